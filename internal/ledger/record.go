@@ -71,6 +71,29 @@ func (d *Decoder) Record(record []byte) (Entry, error) {
 	return e, nil
 }
 
+// RecordRequest is the request id in a record, in the record's own memory.
+func RecordRequest(record []byte) ([]byte, error) {
+	rest := record
+	for i := range 6 { // two numbers, then person, channel, message, request id
+		size, n := binary.Uvarint(rest)
+		if n <= 0 {
+			return nil, errRecord
+		}
+		rest = rest[n:]
+		if i < 2 {
+			continue
+		}
+		if size > uint64(len(rest)) {
+			return nil, errRecord
+		}
+		if i == 5 {
+			return rest[:size], nil
+		}
+		rest = rest[size:]
+	}
+	return nil, errRecord
+}
+
 func (d *Decoder) intern(b []byte) string {
 	const most = 1024 // so that a ledger of unlike names costs no memory
 	if s, ok := d.known[string(b)]; ok {
