@@ -1,0 +1,202 @@
+package say
+
+import (
+	"strings"
+)
+
+// field is how a request's field is spoken of.
+type field struct {
+	id   string
+	name string // «amount»
+	ask  string // the question for it
+}
+
+// fields is in the order in which things are said and asked.
+var fields = [...]field{
+	{"kind", "kind", "what is it: hole, rust, pitting, dent, filler, old repair, crack, missing or paint"},
+	{"fastener", "fastener", "which fastener"},
+	{"thread", "thread", "which thread, such as M10 or 7/16 UNF"},
+	{"grade", "grade", "which grade, such as 8.8 or the marks on the head"},
+	{"lubrication", "lubrication", "dry, oiled or greased"},
+	{"into", "into", "into steel, aluminium or cast iron"},
+	{"engaged_mm", "thread engaged", "how much thread is engaged, in mm"},
+	{"torque_nm", "torque", "how tight, in N·m or lbf·ft"},
+	{"amount", "amount", "how much"},
+	{"material", "material", "which material"},
+	{"side", "side", "which side, nearside/left or offside/right"},
+	{"panel", "panel", "which panel"},
+	{"panels", "panels", "which panels"},
+	{"end", "end", "which end, front or rear"},
+	{"edge", "edge", "which edge: front, rear, top or bottom"},
+	{"gap_mm", "gap", "what gap, in mm"},
+	{"flush_mm", "flush", "how far proud or low, in mm"},
+	{"target_mm", "target", "what gap do you want, in mm"},
+	{"tolerance_mm", "tolerance", "plus or minus how much"},
+	{"width_mm", "width", "how wide, in mm"},
+	{"height_mm", "height", "how high, in mm"},
+	{"diameter_mm", "diameter", "how big across, in mm"},
+	{"depth_mm", "depth", "how deep, in mm"},
+	{"count", "count", "how many"},
+	{"coats", "coats", "how many coats"},
+	{"hours", "hours", "how many hours"},
+	{"work", "work", "on what: strip, metal, paint, mechanical, trim, assembly or a task"},
+	{"people", "who", "who"},
+	{"person", "who", "who"},
+	{"day", "day", "which day"},
+	{"find", "find", "which find, by its number"},
+	{"job", "vehicle", "which vehicle"},
+	{"source", "book", "which book and page"},
+	{"batch", "batch", "which batch"},
+	{"expires", "expiry", "when does it expire"},
+	{"why", "reason", "why"},
+	{"note", "note", "what is to be noted"},
+	{"text", "text", "what is to be noted"},
+	{"id", "short name", "what short name shall it have"},
+	{"name", "name", "what is it called"},
+	{"unit", "unit", "counted in what: litres, kilograms, square metres or each"},
+	{"pack", "pack", "how much is in a pack"},
+	{"on_hand", "on the shelf", "how much is there now"},
+	{"reorder_at", "reorder level", "reorder at how much"},
+	{"also_called", "other names", "what else is it called"},
+	{"year", "year", "which year"},
+	{"make", "make", "which make"},
+	{"model", "model", "which model"},
+	{"body", "body", "what body"},
+	{"drive", "drive", "left- or right-hand drive"},
+	{"customer", "customer", "who is the customer"},
+	{"state", "state", "open or repaired"},
+	{"topic", "topic", "help with what"},
+	{"entry", "record", "which record"},
+	{"question", "question", "which answer"},
+}
+
+func fieldOf(id string) (field, bool) {
+	for _, f := range fields {
+		if f.id == id {
+			return f, true
+		}
+	}
+	return field{}, false
+}
+
+// fieldName is how people call a field: «amount», «torque».
+func fieldName(id string) string {
+	if f, ok := fieldOf(id); ok {
+		return f.name
+	}
+	return strings.ReplaceAll(plain(id), "_", " ")
+}
+
+// question asks for a field, without its question mark. Some kinds mean
+// something else by the same field.
+func question(kind, id string) string {
+	switch {
+	case id == "amount" && kind == "RecordCount":
+		return "how much did you count"
+	case id == "amount" && kind == "RecordDelivery":
+		return "how much came"
+	case id == "amount" && kind == "RecordWaste":
+		return "how much was binned"
+	case id == "amount" && kind == "RecordUse":
+		return "how much was used"
+	case id == "kind" && kind != "RecordFind" && kind != "Amend":
+		return "which kind"
+	case id == "topic" && kind != "Help":
+		return "about what"
+	}
+	if f, ok := fieldOf(id); ok {
+		return f.ask
+	}
+	return "what " + fieldName(id)
+}
+
+// Ask asks for what an understood message lacks, in one question that says what
+// was understood. Kind is the RPC name, missing the fields that are needed, got
+// the values understood by field, as they are to be shown. Choices are offered
+// in the order given, at most five; a side that alone is missing is offered
+// left before right when there are none.
+func Ask(kind string, missing []string, got map[string]string, choices []Choice) Reply {
+	if len(choices) == 0 && len(missing) == 1 && missing[0] == "side" {
+		choices = []Choice{{Label: "left (nearside)", Say: "left"}, {Label: "right (offside)", Say: "right"}}
+	}
+	asks := make([]string, 0, len(missing))
+	for _, id := range missing[:min(3, len(missing))] {
+		asks = append(asks, question(kind, id))
+	}
+	if len(asks) == 0 {
+		asks = []string{"which one"}
+	}
+	ask := strings.Join(asks, "; and ")
+	if known := understood(got); known != "" {
+		ask = upper(known) + ": " + ask
+	}
+	r := text(upper(ask) + "?")
+	r.Choices = offered(choices)
+	return r
+}
+
+// understood is «hole, sill, 120 × 40 mm, the heron».
+func understood(got map[string]string) string {
+	var parts []string
+	for _, f := range fields {
+		v := short(got[f.id])
+		if v == "" {
+			continue
+		}
+		parts = append(parts, shown(f.id, v, got))
+	}
+	return comma(parts...)
+}
+
+// shown puts a value with its unit or its name, so that a bare number is never
+// left to be guessed at. What already carries letters is shown as it is.
+func shown(id, v string, got map[string]string) string {
+	bare := strings.Trim(v, "0123456789.,+- ") == ""
+	switch id {
+	case "width_mm":
+		if h := short(got["height_mm"]); h != "" && bare {
+			return v + " × " + h + " mm"
+		}
+	case "height_mm":
+		if got["width_mm"] != "" {
+			return ""
+		}
+	case "side":
+		if p := short(got["panel"]); p != "" {
+			return v + " " + p
+		}
+	case "panel":
+		if got["side"] != "" {
+			return ""
+		}
+	case "kind":
+		return strings.ReplaceAll(v, "_", " ")
+	case "edge", "end":
+		return v + " " + id
+	case "job":
+		if !strings.Contains(v, " ") {
+			return "the " + v
+		}
+	}
+	if !bare {
+		return v
+	}
+	switch {
+	case id == "torque_nm":
+		return v + " N·m"
+	case id == "hours":
+		return v + " h"
+	case strings.HasSuffix(id, "_mm"):
+		return fieldName(id) + " " + v + " mm"
+	}
+	return fieldName(id) + " " + v
+}
+
+// offered keeps at most five choices with labels that fit a button.
+func offered(choices []Choice) []Choice {
+	var out []Choice
+	for _, c := range choices[:min(maxChoice, len(choices))] {
+		out = append(out, Choice{Label: cut(clean(c.Label, false), maxLabel), Say: plain(c.Say)})
+	}
+	return out
+}

@@ -1,0 +1,37 @@
+package say
+
+import (
+	"strings"
+
+	pb "bayword/proto/bayword/v1"
+)
+
+// from names the sources: «From: demo manual p. 12.»
+func from(b *pb.Basis) string { return labelled("From", b.GetSources()) }
+
+// assumed names what nobody said: «Assumed: …»
+func assumed(b *pb.Basis) string { return labelled("Assumed", b.GetAssumptions()) }
+
+func labelled(label string, items []string) string {
+	if len(items) == 0 {
+		return ""
+	}
+	parts := make([]string, len(items))
+	for i, it := range items {
+		parts[i] = strings.TrimSuffix(plain(it), ".")
+	}
+	return label + ": " + strings.Join(parts, "; ") + "."
+}
+
+// safetyCritical is the caution of a fastener whose failure can hurt. The words
+// used when the service gives none: common practice, no source.
+func safetyCritical(caution string) string {
+	const label = "Safety-critical: "
+	if caution == "" {
+		return label + "check it against the maker's book before you tighten, and again after."
+	}
+	if strings.HasPrefix(strings.ToLower(caution), "safety-critical") {
+		return sentence(caution)
+	}
+	return label + sentence(caution)
+}

@@ -1,0 +1,60 @@
+package say
+
+import (
+	pb "bayword/proto/bayword/v1"
+
+	"bayword/internal/unit"
+)
+
+var lubrications = map[pb.Lubrication]string{
+	pb.Lubrication_LUBRICATION_UNSPECIFIED:   "oiled to dry",
+	pb.Lubrication_LUBRICATION_DRY:           "dry",
+	pb.Lubrication_LUBRICATION_OILED:         "oiled",
+	pb.Lubrication_LUBRICATION_MOLY:          "moly paste",
+	pb.Lubrication_LUBRICATION_COPPER_GREASE: "copper grease",
+	pb.Lubrication_LUBRICATION_THREADLOCK:    "threadlock",
+	pb.Lubrication_LUBRICATION_ZINC:          "zinc plated, not lubricated",
+}
+
+var intos = map[pb.Into]string{
+	pb.Into_INTO_UNSPECIFIED: "into a nut of its grade",
+	pb.Into_INTO_STEEL:       "into steel",
+	pb.Into_INTO_ALUMINIUM:   "into aluminium",
+	pb.Into_INTO_CAST_IRON:   "into cast iron",
+}
+
+// computeTorque gives the torque with all it stands on.
+func computeTorque(q *pb.ComputeTorqueRequest, r *pb.ComputeTorqueResponse) Reply {
+	understood := spaced(plain(r.GetThread()), plain(r.GetGrade())) + ", " + lubrications[q.GetLubrication()] + ", " + intos[q.GetInto()]
+	if q.GetEngagedMm() > 0 {
+		understood += ", " + unit.Format(q.GetEngagedMm(), unit.MM) + " engaged"
+	}
+	lines := []string{
+		understood + ": " + newtonMetres(r.GetTorqueNm()) + ", range " + span(r.GetTorqueLowNm(), r.GetTorqueHighNm()) + " N·m.",
+		"Preload " + span(r.GetPreloadLowKn(), r.GetPreloadHighKn()) + " kN.",
+	}
+	if need := r.GetEngagementNeededMm(); need > 0 {
+		if r.GetLimitedByHole() {
+			lines = append(lines, "The tapped hole sets this, not the bolt: the bolt's full torque needs "+unit.Format(need, unit.MM)+" of thread engaged.")
+		} else {
+			lines = append(lines, "Needs at least "+unit.Format(need, unit.MM)+" of thread engaged.")
+		}
+	} else if r.GetLimitedByHole() {
+		lines = append(lines, "The tapped hole sets this, not the bolt.")
+	}
+	caution := r.GetBasis().GetCaution()
+	if caution == "" {
+		// Common practice, no source.
+		caution = "worked out, not from a book: where the maker gives a figure, use that"
+	}
+	return text(append(lines, assumed(r.GetBasis()), from(r.GetBasis()), sentence(caution))...)
+}
+
+// span is «40–55», or one figure when both ends print alike.
+func span(low, high float64) string {
+	l, h := unit.Number(low), unit.Number(high)
+	if l == h {
+		return l
+	}
+	return l + "–" + h
+}

@@ -1,0 +1,74 @@
+package say
+
+import (
+	"fmt"
+	"strings"
+
+	pb "bayword/proto/bayword/v1"
+)
+
+// getStatus is where a vehicle is, a line a subject.
+func getStatus(r *pb.GetStatusResponse) Reply {
+	j := r.GetJob()
+	var logged, estimate float64
+	var stages []string
+	for _, s := range r.GetStages() {
+		logged += s.GetLogged()
+		estimate += s.GetEstimate()
+		stages = append(stages, plain(s.GetStage())+" "+ofEstimate(s.GetLogged(), s.GetEstimate()))
+	}
+	finds := make([]string, len(r.GetOpenFinds()))
+	for i, f := range r.GetOpenFinds() {
+		finds[i] = fmt.Sprintf("%d %s %s", f.GetNumber(), place(f.GetPanel(), f.GetSide(), f.GetEnd()), findKinds[f.GetKind()])
+	}
+	hoursLine := ""
+	if len(stages) > 0 {
+		hoursLine = "Hours: " + ofEstimate(logged, estimate) + ". " + upper(some(stages, 6)) + "."
+	}
+	return text(
+		upper(comma(plain(j.GetId())+": in "+plain(j.GetStage()), bay(j), vehicle(j), plain(j.GetCustomer())))+".",
+		hoursLine,
+		subject("Being done", r.GetDoing()),
+		subject("Open finds", finds),
+		subject("Late parts", r.GetLateParts()),
+		subject("Extras waiting on the customer", r.GetWaitingExtras()),
+		subject("Open snags", r.GetOpenSnags()),
+		from(r.GetBasis()),
+	)
+}
+
+// vehicle is «1964 Tarrant Heron, two-door coupe».
+func vehicle(j *pb.Job) string {
+	year := ""
+	if j.GetYear() > 0 {
+		year = fmt.Sprint(j.GetYear())
+	}
+	return comma(spaced(year, plain(j.GetMake()), plain(j.GetModel())), plain(j.GetBody()))
+}
+
+func bay(j *pb.Job) string {
+	if j.GetBay() == 0 {
+		return ""
+	}
+	return fmt.Sprintf("bay %d", j.GetBay())
+}
+
+// subject is «Open finds (3): 1 left sill hole; …»; empty when there is nothing.
+func subject(label string, items []string) string {
+	if len(items) == 0 {
+		return ""
+	}
+	shortened := make([]string, len(items))
+	for i, it := range items {
+		shortened[i] = short(it)
+	}
+	return fmt.Sprintf("%s (%d): %s.", label, len(items), some(shortened, 5))
+}
+
+// some joins the first few and says how many more there are.
+func some(items []string, most int) string {
+	if more := len(items) - most; more > 0 {
+		return strings.Join(items[:most], "; ") + fmt.Sprintf("; … and %d more", more)
+	}
+	return strings.Join(items, "; ")
+}

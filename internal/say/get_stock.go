@@ -1,0 +1,16 @@
+package say
+
+import (
+	pb "bayword/proto/bayword/v1"
+)
+
+// getStock is «3.2 L epoxy primer. Reorder at 2 L, a pack is 4 L.»
+func getStock(r *pb.GetStockResponse) Reply {
+	s := r.GetStock()
+	level := low(s)
+	if level == "" {
+		level = sentence(reorder(s))
+	}
+	return text(spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(batch(s)),
+		assumed(r.GetBasis()), from(r.GetBasis()), sentence(r.GetBasis().GetCaution()))
+}

@@ -1,0 +1,34 @@
+package say
+
+import (
+	"slices"
+
+	pb "bayword/proto/bayword/v1"
+)
+
+// history is a line an event, newest last. What does not fit is left out at the
+// old end.
+func history(r *pb.HistoryResponse, n Names) Reply {
+	where := n.job(r.GetJob())
+	if r.GetPanel() != "" || sides[r.GetSide()] != "" {
+		where = comma(place(r.GetPanel(), r.GetSide(), pb.End_END_UNSPECIFIED), where)
+	}
+	if len(r.GetEvents()) == 0 {
+		return text("Nothing on record yet for " + where + ".")
+	}
+	items := make([]string, len(r.GetEvents()))
+	for i, e := range r.GetEvents() {
+		at := n.moment(e.GetAt())
+		if at == "" {
+			at = "No date"
+		}
+		items[i] = comma(at, n.person(e.GetPerson())) + ": " + cut(plain(e.GetText()), 160)
+	}
+	slices.Reverse(items)
+	items = listed(items, 0, false)
+	slices.Reverse(items)
+	if r.GetNextPageToken() != "" {
+		items = append(items, "… and more after these")
+	}
+	return text(append([]string{upper(where) + ":"}, items...)...)
+}

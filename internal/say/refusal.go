@@ -1,0 +1,260 @@
+package say
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	pb "bayword/proto/bayword/v1"
+
+	"bayword/internal/unit"
+
+	"google.golang.org/genproto/googleapis/rpc/errdetails"
+	"google.golang.org/grpc/codes"
+	"google.golang.org/grpc/status"
+)
+
+// domain is the ErrorInfo domain of the service's refusals.
+const domain = "bayword"
+
+// Refusal puts a failed call into words. It is true for a refusal: the service
+// understood the request, says why it will not, and recorded nothing. It is
+// false for a failure, whose words say honestly what is known of the record.
+// Only codes, reason and metadata count; the error's text is never shown.
+func Refusal(err error, names Names) (Reply, bool) {
+	s := statusOf(err)
+	for _, d := range s.Details() {
+		info, ok := d.(*errdetails.ErrorInfo)
+		if !ok || info.GetDomain() != domain {
+			continue
+		}
+		reason := pb.RefusalReason(pb.RefusalReason_value["REFUSAL_REASON_"+info.GetReason()])
+		if r, ok := refused(reason, info.GetMetadata(), names); ok {
+			// A failing store is no decision about the request.
+			return r, reason != pb.RefusalReason_REFUSAL_REASON_STORE_FAILED
+		}
+	}
+	return failed(s.Code()), false
+}
+
+// statusOf takes a context's end for what it is; grpc maps it only when it is
+// the error itself.
+func statusOf(err error) *status.Status {
+	if s, ok := status.FromError(err); ok {
+		return s
+	}
+	if errors.Is(err, context.DeadlineExceeded) {
+		return status.New(codes.DeadlineExceeded, "")
+	}
+	return status.New(codes.Unknown, "")
+}
+
+// failed is for an error that is no refusal.
+func failed(c codes.Code) Reply {
+	switch c {
+	case codes.InvalidArgument, codes.Unimplemented, codes.PermissionDenied, codes.Unauthenticated, codes.NotFound,
+		codes.FailedPrecondition, codes.OutOfRange, codes.AlreadyExists:
+		return text("That failed and nothing was recorded. Tell whoever looks after me if it keeps happening.")
+	case codes.Unavailable, codes.DeadlineExceeded:
+		return text("I could not reach the shop's records just now.", unknownOutcome)
+	}
+	return text("Something failed on my side.", unknownOutcome)
+}
+
+const unknownOutcome = "If that was something to record, it may or may not be recorded; say it again, it will not be doubled."
+
+// refused has one case a reason, from its metadata alone. Keys that did not come
+// are worked around.
+func refused(reason pb.RefusalReason, meta map[string]string, n Names) (Reply, bool) {
+	get := func(key string) string { return plain(meta[key]) }
+	value := metaValue(meta["field"], meta["value"], n)
+	switch reason {
+	case pb.RefusalReason_REFUSAL_REASON_NOT_ALLOWED:
+		return text(notAllowed(meta, n)), true
+	case pb.RefusalReason_REFUSAL_REASON_UNKNOWN_PERSON:
+		return text("I don't know you in this shop, so I can answer but not record. "+upper(n.lead())+" can have you added.", "Nothing recorded."), true
+	case pb.RefusalReason_REFUSAL_REASON_MISSING_FIELD:
+		return text("Nothing recorded yet: " + question("", meta["field"]) + "?"), true
+	case pb.RefusalReason_REFUSAL_REASON_OUT_OF_RANGE:
+		return text(upper(fieldName(meta["field"]))+" "+value+" can't be right, so nothing is recorded.", worksLine(meta["field"], meta["accepted"], n)), true
+	case pb.RefusalReason_REFUSAL_REASON_UNKNOWN_NAME:
+		return text(fmt.Sprintf("I don't know the %s «%s», so nothing is recorded.", fieldName(meta["field"]), get("value")), worksLine(meta["field"], meta["accepted"], n)), true
+	case pb.RefusalReason_REFUSAL_REASON_NOT_ENOUGH_STOCK:
+		return notEnough(meta, n), true
+	case pb.RefusalReason_REFUSAL_REASON_ALREADY_EXISTS:
+		return text(fmt.Sprintf("There is a %s «%s» already, so nothing is recorded. Give it another one.", fieldName(meta["field"]), get("value"))), true
+	case pb.RefusalReason_REFUSAL_REASON_NOT_FOUND:
+		return text(fmt.Sprintf("There is no %s %s on record, so nothing is changed.", fieldName(meta["field"]), value)), true
+	case pb.RefusalReason_REFUSAL_REASON_ALREADY_DONE:
+		return text(orElse(get("what"), "That") + " is so already. Nothing more recorded."), true
+	case pb.RefusalReason_REFUSAL_REASON_AMBIGUOUS:
+		return ambiguous(meta), true
+	case pb.RefusalReason_REFUSAL_REASON_NOTHING_TO_CHANGE:
+		return text("There is nothing of yours to "+orElse(get("what"), "change")+".", "Name the thing, such as «the clear was 2»."), true
+	case pb.RefusalReason_REFUSAL_REASON_CANNOT_AMEND:
+		return text(fmt.Sprintf("That record, %s, has no %s to change. Nothing is changed.", orElse(get("what"), "the last one"), fieldName(meta["field"]))), true
+	case pb.RefusalReason_REFUSAL_REASON_SAFETY_CRITICAL:
+		return text(fmt.Sprintf("Safety-critical: I don't work out a torque for %s. Take it from the maker's manual.", orElse(get("fastener"), "that")),
+			fmt.Sprintf("Once %s has set the book value, I can look it up.", n.lead())), true
+	case pb.RefusalReason_REFUSAL_REASON_REQUEST_REUSED:
+		return text("That came to me twice with different words, so the second is not recorded. Say it again as a new message."), true
+	case pb.RefusalReason_REFUSAL_REASON_DISK_FULL:
+		return text("The disk with the shop's records is nearly full"+freeBytes(meta["free_bytes"])+", so nothing is recorded. I can still answer.", "Whoever looks after me has to make room."), true
+	case pb.RefusalReason_REFUSAL_REASON_STORE_FAILED:
+		return text("The shop's records failed just now and need a restart.", unknownOutcome), true
+	}
+	return Reply{}, false
+}
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
+
+// notAllowed says who may.
+func notAllowed(meta map[string]string, n Names) string {
+	role, who := plain(meta["role"]), n.person(meta["person"])
+	what := orElse(plain(meta["what"]), "that")
+	line := fmt.Sprintf("Not recorded: %s is not for %s.", what, orElse(comma(who, article(role)), "you"))
+	switch needs := plain(meta["needs"]); needs {
+	case "":
+		return line
+	case "lead":
+		return line + " It needs " + n.lead() + "."
+	default:
+		return line + " It needs " + article(needs) + "."
+	}
+}
+
+// article is «an apprentice», «a tradesperson», «the lead».
+func article(role string) string {
+	switch {
+	case role == "":
+		return ""
+	case role == "lead":
+		return "the lead"
+	case strings.ContainsRune("aeiou", rune(role[0])):
+		return "an " + role
+	}
+	return "a " + role
+}
+
+func notEnough(meta map[string]string, n Names) Reply {
+	name := n.material(meta["material"])
+	u := orElse(meta["unit"], n.Materials[meta["material"]].Unit)
+	return text(fmt.Sprintf("There is only %s %s, not %s, so nothing is recorded.", metaAmount(meta["accepted"], u), name, metaAmount(meta["value"], u)),
+		"If the shelf says otherwise, count it first: «counted the "+name+", … left».")
+}
+
+// metaAmount prints an amount from metadata; what is no number is shown as it is.
+func metaAmount(s, u string) string {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		return plain(s)
+	}
+	return amount(v, u)
+}
+
+// metaValue prints a field's value from metadata with its unit and name.
+func metaValue(field, s string, n Names) string {
+	v, err := strconv.ParseFloat(s, 64)
+	switch {
+	case err != nil && field == "job":
+		return n.job(s)
+	case err != nil && (field == "person" || field == "people"):
+		return n.person(s)
+	case err != nil && field == "material":
+		return n.material(s)
+	case err != nil:
+		return plain(s)
+	case field == "torque_nm":
+		return newtonMetres(v)
+	case field == "hours":
+		return hours(v)
+	case strings.HasSuffix(field, "_mm"):
+		return unit.Format(v, unit.MM)
+	}
+	return figure(v)
+}
+
+// worksLine is «What works: heron, osmere, pilot, tern.»
+func worksLine(field, accepted string, n Names) string {
+	if accepted == "" {
+		return ""
+	}
+	parts := strings.Split(accepted, ",")
+	for i, p := range parts {
+		p = strings.TrimSpace(p)
+		if field == "material" || field == "person" || field == "people" {
+			p = metaValue(field, p, n)
+		}
+		parts[i] = short(p)
+	}
+	more := len(parts) - 12
+	line := strings.Join(parts[:min(12, len(parts))], ", ")
+	if more > 0 {
+		line += fmt.Sprintf(" … and %d more", more)
+	}
+	return "What works: " + line + "."
+}
+
+// ambiguous offers the records that fit, left before right, then by id.
+func ambiguous(meta map[string]string) Reply {
+	var choices []Choice
+	for _, o := range strings.Split(meta["options"], ",") {
+		if o = strings.TrimSpace(o); o != "" {
+			choices = append(choices, Choice{Label: orElse(plain(meta["option."+o]), plain(o)), Say: o})
+		}
+	}
+	slices.SortStableFunc(choices, func(a, b Choice) int {
+		return cmp.Or(cmp.Compare(sideRank(a), sideRank(b)), byID(a.Say, b.Say))
+	})
+	lines := []string{"Which " + fieldName(meta["field"]) + "? Nothing is recorded yet."}
+	for i, c := range choices {
+		if i == maxChoice {
+			lines = append(lines, fmt.Sprintf("… and %d more; name the one you mean.", len(choices)-maxChoice))
+			break
+		}
+		lines = append(lines, fmt.Sprintf("%d. %s", i+1, c.Label))
+	}
+	r := text(lines...)
+	r.Choices = offered(choices)
+	return r
+}
+
+// sideRank puts left before right before what has no side, by value or label.
+func sideRank(c Choice) int {
+	for _, w := range strings.Fields(strings.ToLower(c.Say + " " + c.Label)) {
+		switch strings.Trim(w, ",.:;()") {
+		case "left":
+			return 0
+		case "right":
+			return 1
+		}
+	}
+	return 2
+}
+
+// byID compares numbers as numbers, all else as text.
+func byID(a, b string) int {
+	x, errX := strconv.ParseUint(a, 10, 64)
+	y, errY := strconv.ParseUint(b, 10, 64)
+	if errX == nil && errY == nil {
+		return cmp.Compare(x, y)
+	}
+	return cmp.Compare(a, b)
+}
+
+func freeBytes(s string) string {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprintf(" (%s MB left)", unit.Number(v/1e6))
+}

@@ -1,0 +1,38 @@
+package say
+
+import (
+	pb "bayword/proto/bayword/v1"
+)
+
+// reportHours is «167.5 h logged of 690 estimated, the heron.» and a line of stages.
+func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
+	head := hours(r.GetLogged()) + " logged"
+	switch {
+	case r.GetPerson() != "":
+	case r.GetEstimate() > 0:
+		head += " of " + figure(r.GetEstimate()) + " estimated"
+		if over := r.GetLogged() - r.GetEstimate(); over > 0 {
+			head += ", " + figure(over) + " over"
+		}
+	default:
+		head += ", no estimate"
+	}
+	whose := n.job(r.GetJob())
+	if whose == "" {
+		whose = "all vehicles"
+	}
+	head = comma(head, whose, plain(r.GetWork()), n.person(r.GetPerson()))
+	var stages []string
+	for _, s := range r.GetStages() {
+		// For one person there is no estimate to hold the hours against.
+		if r.GetPerson() != "" {
+			stages = append(stages, plain(s.GetStage())+" "+hours(s.GetLogged()))
+		} else {
+			stages = append(stages, plain(s.GetStage())+" "+ofEstimate(s.GetLogged(), s.GetEstimate()))
+		}
+	}
+	if len(stages) < 2 && r.GetWork() != "" {
+		stages = nil // the head says it all
+	}
+	return text(append(append([]string{head + "."}, listed(stages, 0, false)...), assumed(r.GetBasis()), from(r.GetBasis()))...)
+}

@@ -1,0 +1,144 @@
+package say
+
+import (
+	"fmt"
+	"strings"
+
+	pb "bayword/proto/bayword/v1"
+
+	"google.golang.org/protobuf/proto"
+)
+
+// Response puts the answer resp to the request req into words. It fails when
+// resp is no answer this package knows, or is not the answer to req's kind.
+func Response(req, resp proto.Message, names Names) (Reply, error) {
+	kind := kindOf(resp, "Response")
+	if asked := kindOf(req, "Request"); asked != kind {
+		return Reply{}, fmt.Errorf("say: a %T does not answer a %T", resp, req)
+	}
+	r, ok := answer(req, resp, names)
+	if !ok {
+		return Reply{}, fmt.Errorf("say: no words for %T", resp)
+	}
+	if v, ok := req.(interface{ GetValidateOnly() bool }); ok && v.GetValidateOnly() {
+		r = text("Only checked, nothing recorded yet:", r.Text)
+	}
+	return r, nil
+}
+
+// kindOf is the RPC name a message belongs to: its name without the suffix.
+func kindOf(m proto.Message, suffix string) string {
+	if m == nil {
+		return ""
+	}
+	return strings.TrimSuffix(string(m.ProtoReflect().Descriptor().Name()), suffix)
+}
+
+// answer has one case a kind. Only a few answers need the request beside them.
+func answer(req, resp proto.Message, n Names) (Reply, bool) {
+	switch r := resp.(type) {
+	case *pb.LookUpTorqueResponse:
+		return lookUpTorque(r, n), true
+	case *pb.ComputeTorqueResponse:
+		q, _ := req.(*pb.ComputeTorqueRequest)
+		return computeTorque(q, r), true
+	case *pb.LookUpGapResponse:
+		q, _ := req.(*pb.LookUpGapRequest)
+		return lookUpGap(q, r, n), true
+	case *pb.ListFindsResponse:
+		q, _ := req.(*pb.ListFindsRequest)
+		return listFinds(q, r, n), true
+	case *pb.GetStockResponse:
+		return getStock(r), true
+	case *pb.ListLowStockResponse:
+		return listLowStock(r), true
+	case *pb.ReportHoursResponse:
+		return reportHours(r, n), true
+	case *pb.GetStatusResponse:
+		return getStatus(r), true
+	case *pb.ListJobsResponse:
+		return listJobs(r), true
+	case *pb.HistoryResponse:
+		return history(r, n), true
+	case *pb.AmendResponse:
+		return amend(r, n), true
+	case *pb.UndoResponse:
+		return undo(r, n), true
+	case *pb.ExplainAnswerResponse:
+		return explainAnswer(r), true
+	case *pb.HelpResponse:
+		q, _ := req.(*pb.HelpRequest)
+		return help(q, r, n), true
+	}
+	return recorded(resp, n)
+}
+
+// recorded has one case a kind of record; Amend shows these again.
+func recorded(resp proto.Message, n Names) (Reply, bool) {
+	switch r := resp.(type) {
+	case *pb.RecordTorqueResponse:
+		return recordTorque(r, n), true
+	case *pb.SetTorqueResponse:
+		return setTorque(r, n), true
+	case *pb.RecordGapResponse:
+		return recordGap(r, n), true
+	case *pb.SetGapResponse:
+		return setGap(r, n), true
+	case *pb.RecordFindResponse:
+		return recordFind(r, n), true
+	case *pb.CloseFindResponse:
+		return closeFind(r, n), true
+	case *pb.RecordUseResponse:
+		return recordUse(r, n), true
+	case *pb.RecordDeliveryResponse:
+		return recordDelivery(r), true
+	case *pb.RecordCountResponse:
+		return recordCount(r), true
+	case *pb.RecordWasteResponse:
+		return recordWaste(r), true
+	case *pb.AddMaterialResponse:
+		return addMaterial(r), true
+	case *pb.LogHoursResponse:
+		return logHours(r, n), true
+	case *pb.CreateJobResponse:
+		return createJob(r), true
+	case *pb.AddNoteResponse:
+		return addNote(r, n), true
+	}
+	return Reply{}, false
+}
+
+// outcome is the answer a record's own RPC would give now; nil when there is none.
+func outcome(o *pb.Outcome) proto.Message {
+	switch r := o.GetOutcome().(type) {
+	case *pb.Outcome_Find:
+		return r.Find
+	case *pb.Outcome_ClosedFind:
+		return r.ClosedFind
+	case *pb.Outcome_Torque:
+		return r.Torque
+	case *pb.Outcome_SetTorque:
+		return r.SetTorque
+	case *pb.Outcome_Gap:
+		return r.Gap
+	case *pb.Outcome_SetGap:
+		return r.SetGap
+	case *pb.Outcome_Use:
+		return r.Use
+	case *pb.Outcome_Delivery:
+		return r.Delivery
+	case *pb.Outcome_Counted:
+		return r.Counted
+	case *pb.Outcome_Waste:
+		return r.Waste
+	case *pb.Outcome_Hours:
+		return r.Hours
+	case *pb.Outcome_Note:
+		return r.Note
+	case *pb.Outcome_CreatedJob:
+		return r.CreatedJob
+	case *pb.Outcome_AddedMaterial:
+		return r.AddedMaterial
+	}
+	return nil
+}
