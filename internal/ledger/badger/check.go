@@ -4,8 +4,11 @@ import (
 	"bytes"
 	"context"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"hash/maphash"
+	"runtime"
+	"sync"
 
 	"github.com/dgraph-io/badger/v4"
 
@@ -49,11 +52,45 @@ func (s *Store) checksums() (err error) {
 }
 
 // check walks the chain to the head, past the place kept outside the database,
-// and compares the requests met there with the receipts.
+// and compares the requests met there with the receipts. The chain is walked in
+// parts at the same time: an entry's check needs only the entry before it.
 func (s *Store) check(ctx context.Context, head, kept ledger.Head) (requests uint64, err error) {
-	met := newTally()
-	var request []byte
-	err = s.walk(ctx, 1, head, func(seq uint64, record []byte) error {
+	const worthwhile = 10_000 // entries in a part
+	parts := min(uint64(runtime.GOMAXPROCS(0)), head.Seq/worthwhile+1)
+	seed := maphash.MakeSeed()
+	met, errs := make([]tally, parts), make([]error, parts)
+	var wg sync.WaitGroup
+	for i := range parts {
+		wg.Go(func() {
+			met[i], errs[i] = s.checkPart(ctx, head.Seq, head.Seq*i/parts+1, head.Seq*(i+1)/parts, kept, seed)
+		})
+	}
+	wg.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return 0, err
+	}
+	all := tally{seed: seed}
+	for _, t := range met {
+		all.n, all.sum = all.n+t.n, all.sum+t.sum
+	}
+	found, err := s.receipts(ctx, head.Seq, seed)
+	if err != nil {
+		return 0, err
+	}
+	if found != all {
+		return 0, &ledger.CorruptError{What: fmt.Sprintf("%d receipts for %d requests, or not the same ones; restore the data folder from a backup", found.n, all.n)}
+	}
+	return all.n, nil
+}
+
+// checkPart walks a part of the chain and tallies the requests that begin there.
+func (s *Store) checkPart(ctx context.Context, version, from, to uint64, kept ledger.Head, seed maphash.Seed) (tally, error) {
+	t := tally{seed: seed}
+	request, err := s.requestOf(version, from-1)
+	if err != nil {
+		return t, err
+	}
+	err = s.walk(ctx, version, from, to, func(seq uint64, record []byte) error {
 		if seq == kept.Seq && !bytes.HasSuffix(record, kept.Hash[:]) {
 			return &ledger.CorruptError{Seq: seq, What: "its hash is not that in the head file; restore the data folder from a backup"}
 		}
@@ -63,28 +100,31 @@ func (s *Store) check(ctx context.Context, head, kept ledger.Head) (requests uin
 		}
 		if !bytes.Equal(id, request) { // a batch's entries stand together
 			request = append(request[:0], id...)
-			met.add(id, seq)
+			t.add(id, seq)
 		}
 		return nil
 	})
-	if err != nil {
-		return 0, err
+	return t, err
+}
+
+// requestOf is the request id of an entry, nil for the place before the first.
+func (s *Store) requestOf(version, seq uint64) (request []byte, err error) {
+	if seq == 0 {
+		return nil, nil
 	}
-	found, err := s.receipts(ctx, head, met.seed)
-	if err != nil {
-		return 0, err
-	}
-	if found != met {
-		return 0, &ledger.CorruptError{What: fmt.Sprintf("%d receipts for %d requests, or not the same ones; restore the data folder from a backup", found.n, met.n)}
-	}
-	return met.n, nil
+	err = s.walk(context.Background(), version, seq, seq, func(_ uint64, record []byte) error {
+		id, err := ledger.RecordRequest(record)
+		request = bytes.Clone(id)
+		return err
+	})
+	return request, err
 }
 
 // receipts tallies all that there are.
-func (s *Store) receipts(ctx context.Context, head ledger.Head, seed maphash.Seed) (t tally, err error) {
+func (s *Store) receipts(ctx context.Context, version uint64, seed maphash.Seed) (t tally, err error) {
 	defer caught(&err, nil)
 	t.seed = seed
-	txn := s.db.NewTransactionAt(head.Seq, false)
+	txn := s.db.NewTransactionAt(version, false)
 	defer txn.Discard()
 	it := txn.NewIterator(badger.IteratorOptions{Prefix: []byte{receiptPrefix}})
 	defer it.Close()
@@ -112,8 +152,6 @@ type tally struct {
 	n    uint64
 	sum  uint64
 }
-
-func newTally() tally { return tally{seed: maphash.MakeSeed()} }
 
 func (t *tally) add(requestID []byte, firstSeq uint64) {
 	var buf [ledger.MaxRequestID + 8]byte

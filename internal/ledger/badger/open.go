@@ -60,9 +60,37 @@ func Open(dir string, opts Options) (*Store, error) {
 		if s.headFile != nil {
 			err = errors.Join(err, s.headFile.close())
 		}
-		return nil, errors.Join(err, closeDB(db))
+		return nil, errors.Join(err, closeDB(s.db))
 	}
 	return s, nil
+}
+
+// leaner opens the database once more, when it is large: the check has read all
+// of its files through memory maps, and their pages count as the process's own
+// until they are unmapped.
+func (s *Store) leaner() error {
+	const large = 32 << 20
+	size := uint64(0)
+	for _, t := range s.db.Tables() {
+		size += uint64(t.OnDiskSize)
+	}
+	if size < large {
+		return nil
+	}
+	path := s.db.Opts().Dir
+	if err := closeDB(s.db); err != nil {
+		return fmt.Errorf("ledger: after the check: %w", err)
+	}
+	db, err := openDB(path)
+	if err != nil {
+		return err
+	}
+	s.db = db
+	head, err := last(db)
+	if err == nil && head != s.head {
+		err = fmt.Errorf("%w (%s)", ErrLocked, s.dir) // it came in between
+	}
+	return err
 }
 
 func newGuard(dir string, opts Options) *guard {
@@ -182,6 +210,9 @@ func (s *Store) begin() error {
 		}
 	}
 	if _, err := s.check(context.Background(), s.head, kept); err != nil {
+		return err
+	}
+	if err := s.leaner(); err != nil {
 		return err
 	}
 	if kept != s.head {

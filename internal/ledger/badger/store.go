@@ -162,7 +162,7 @@ func (s *Store) Scan(ctx context.Context, from uint64, fn func(ledger.Entry) err
 	}
 	defer s.leave()
 	var decode ledger.Decoder
-	return s.walk(ctx, max(from, 1), head, func(seq uint64, record []byte) error {
+	return s.walk(ctx, head.Seq, max(from, 1), head.Seq, func(seq uint64, record []byte) error {
 		e, err := decode.Record(record)
 		if err != nil {
 			return &ledger.CorruptError{Seq: seq, What: err.Error()}

@@ -12,16 +12,16 @@ import (
 	"bayword/internal/ledger"
 )
 
-// walk checks sequence and chain from an entry to the head, and gives each record
-// to fn. A record is valid during the call only.
-func (s *Store) walk(ctx context.Context, from uint64, head ledger.Head, fn func(seq uint64, record []byte) error) (err error) {
-	if from > head.Seq {
+// walk checks sequence and chain of the entries from one to another, as they are
+// at a version, and gives each record to fn. A record is valid during the call only.
+func (s *Store) walk(ctx context.Context, version, from, to uint64, fn func(seq uint64, record []byte) error) (err error) {
+	if from > to {
 		return nil
 	}
 	inFn := false // a panic there is the caller's own
 	defer caught(&err, func() bool { return inFn })
 
-	txn := s.db.NewTransactionAt(head.Seq, false)
+	txn := s.db.NewTransactionAt(version, false)
 	defer txn.Discard()
 	prev, err := place(txn, from-1)
 	if err != nil {
@@ -31,7 +31,7 @@ func (s *Store) walk(ctx context.Context, from uint64, head ledger.Head, fn func
 	it := txn.NewIterator(badger.IteratorOptions{Prefix: []byte{entryPrefix}})
 	defer it.Close()
 	var scratch []byte
-	for it.Seek(entryKey(from)); it.Valid(); it.Next() {
+	for it.Seek(entryKey(from)); prev.Seq < to && it.Valid(); it.Next() {
 		if prev.Seq%256 == 0 {
 			if err := ctx.Err(); err != nil {
 				return err
@@ -58,8 +58,8 @@ func (s *Store) walk(ctx context.Context, from uint64, head ledger.Head, fn func
 			return err
 		}
 	}
-	if prev.Seq != head.Seq {
-		return &ledger.CorruptError{Seq: prev.Seq + 1, What: fmt.Sprintf("missing, the last one is %d; restore the data folder from a backup", head.Seq)}
+	if prev.Seq != to {
+		return &ledger.CorruptError{Seq: prev.Seq + 1, What: fmt.Sprintf("missing, and there should be %d; restore the data folder from a backup", to)}
 	}
 	return nil
 }
