@@ -116,7 +116,8 @@ func question(kind, id string) string {
 // in the order given, at most five; a side that alone is missing is offered
 // left before right when there are none.
 func Ask(kind string, missing []string, got map[string]string, choices []Choice) Reply {
-	if len(choices) == 0 && len(missing) == 1 && missing[0] == "side" {
+	sideOnly := len(missing) == 1 && missing[0] == "side"
+	if len(choices) == 0 && sideOnly {
 		choices = []Choice{{Label: "left (nearside)", Say: "left"}, {Label: "right (offside)", Say: "right"}}
 	}
 	asks := make([]string, 0, len(missing))
@@ -127,6 +128,10 @@ func Ask(kind string, missing []string, got map[string]string, choices []Choice)
 		asks = []string{"which one"}
 	}
 	ask := strings.Join(asks, "; and ")
+	// The question for a side names both already.
+	if len(missing) < 2 && !sideOnly {
+		ask += among(choices)
+	}
 	if known := understood(got); known != "" {
 		ask = upper(known) + ": " + ask
 	}
@@ -190,6 +195,22 @@ func shown(id, v string, got map[string]string) string {
 		return fieldName(id) + " " + v + " mm"
 	}
 	return fieldName(id) + " " + v
+}
+
+// among is «: left sill hole, left rear wing old repair or another one», the
+// choices as part of a question; empty without any.
+func among(choices []Choice) string {
+	if len(choices) == 0 {
+		return ""
+	}
+	var labels []string
+	for _, c := range offered(choices) {
+		labels = append(labels, c.Label)
+	}
+	if len(choices) > maxChoice {
+		labels = append(labels, "another one")
+	}
+	return ": " + or(labels)
 }
 
 // offered keeps at most five choices with labels that fit a button.

@@ -33,5 +33,16 @@ func safetyCritical(caution string) string {
 	if strings.HasPrefix(strings.ToLower(caution), "safety-critical") {
 		return sentence(caution)
 	}
-	return label + sentence(caution)
+	return label + strings.TrimSuffix(plain(caution), ".") + "."
+}
+
+// noSource stands where nobody said which book.
+const noSource = "no source named"
+
+// sourced is a source as a sentence without its stop: «From demo manual p. 12».
+func sourced(source string) string {
+	if strings.HasPrefix(source, noSource) {
+		return upper(source)
+	}
+	return "From " + source
 }

@@ -52,9 +52,17 @@ func amount(v float64, u string) string {
 	return figure(v) + " " + plain(u)
 }
 
-// ofStock is an amount of a material: «0.5 L clearcoat», «7 seam sealer».
+// ofStock is an amount of a material: «0.5 L clearcoat», «7 seam sealer», and
+// «1 m² of 1.2 mm steel sheet», where two numbers would meet.
 func ofStock(v float64, s *pb.Stock) string {
-	return amount(v, s.GetUnit()) + " " + stockName(s)
+	return counts(amount(v, s.GetUnit()), stockName(s))
+}
+
+func counts(quantity, name string) string {
+	if name != "" && name[0] >= '0' && name[0] <= '9' {
+		return quantity + " of " + name
+	}
+	return quantity + " " + name
 }
 
 // stockName is the material's name, else its id.

@@ -32,7 +32,7 @@ func target(ref *pb.GapReference) string {
 func gapSource(ref *pb.GapReference, n Names) string {
 	source := plain(ref.GetSource())
 	if source == "" {
-		source = "no source named"
+		source = noSource
 	}
 	return comma(source, n.by("set", ref.GetSetBy(), ref.GetSetAt()))
 }

@@ -24,6 +24,7 @@ func logged(r *pb.LogHoursResponse, n Names) string {
 	return comma(spaced(hours(r.GetHours()), each, what)+n.on(r.GetJob()), n.people(r.GetPeople()), day(r.GetDay(), false))
 }
 
+// stageNow is «metal now 100.5 of 180 h».
 func stageNow(s *pb.StageHours) string {
 	return plain(s.GetStage()) + " now " + ofEstimate(s.GetLogged(), s.GetEstimate())
 }

@@ -15,7 +15,7 @@ func lookUpGap(q *pb.LookUpGapRequest, r *pb.LookUpGapResponse, n Names) Reply {
 		if ref.GetJob() == "" {
 			whose = "any vehicle"
 		}
-		lines = append(lines, fmt.Sprintf("%s, %s: %s. %s.", what, whose, target(ref), gapSource(ref, n)))
+		lines = append(lines, fmt.Sprintf("%s, %s: %s. %s.", what, whose, target(ref), sourced(gapSource(ref, n))))
 	}
 	lines = listed(lines, 0, false)
 	if len(lines) == 0 {

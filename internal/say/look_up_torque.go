@@ -28,21 +28,21 @@ func lookUpTorque(r *pb.LookUpTorqueResponse, n Names) Reply {
 }
 
 // bookTorque is a book value with where it comes from:
-// «Wheel nut, heron: 81 N·m (59.7 lbf·ft), 7/16-20 UNF. demo manual p. 12.»
+// «Wheel nut, heron: 81 N·m (59.7 lbf·ft), 7/16-20 UNF. From demo manual p. 12.»
 func bookTorque(ref *pb.TorqueReference, n Names) string {
 	value := newtonMetres(ref.GetTorqueNm())
 	if len(ref.GetStagesNm()) > 1 {
 		value += ", in stages " + stages(ref.GetStagesNm())
 	}
 	return upper(comma(plain(ref.GetFastener()), plain(ref.GetJob()))) + ": " +
-		comma(value, plain(ref.GetThread())) + ". " + bookSource(ref, n) + "."
+		comma(value, plain(ref.GetThread())) + ". " + sourced(bookSource(ref, n)) + "."
 }
 
 // bookSource is «demo manual p. 12, set by Wren, 10 Mar 2026».
 func bookSource(ref *pb.TorqueReference, n Names) string {
 	source := plain(ref.GetSource())
 	if source == "" {
-		source = "no book named"
+		source = noSource
 	}
 	return comma(source, n.by("set", ref.GetSetBy(), ref.GetSetAt()))
 }
@@ -63,7 +63,7 @@ func stages(nm []float64) string {
 // example holds no figure: somebody might set it.
 func noTorque(r *pb.LookUpTorqueResponse, n Names) Reply {
 	fastener := plain(r.GetFastener())
-	lines := []string{fmt.Sprintf("No book torque on record for %s%s, and I won't guess one.", fastener, n.on(r.GetJob()))}
+	lines := []string{fmt.Sprintf("No book torque on record for the %s%s, and I won't guess one.", fastener, n.on(r.GetJob()))}
 	if s := r.GetLastSignOff(); s != nil {
 		lines = append(lines, "Last signed off: "+comma(newtonMetres(s.GetTorqueNm()), n.person(s.GetPerson()), n.moment(s.GetAt()))+". That is what was done, not what the book says.")
 	}

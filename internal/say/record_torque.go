@@ -37,7 +37,7 @@ func againstBook(r *pb.RecordTorqueResponse) string {
 	}
 	source := plain(ref.GetSource())
 	if source == "" {
-		source = "no book named"
+		source = noSource
 	}
 	out := "Book: " + unit.Format(ref.GetTorqueNm(), unit.NM) + ", " + source
 	diff := r.GetSignOff().GetTorqueNm() - ref.GetTorqueNm()

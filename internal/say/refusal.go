@@ -26,6 +26,9 @@ const domain = "bayword"
 // false for a failure, whose words say honestly what is known of the record.
 // Only codes, reason and metadata count; the error's text is never shown.
 func Refusal(err error, names Names) (Reply, bool) {
+	if err == nil {
+		return Reply{}, false
+	}
 	s := statusOf(err)
 	for _, d := range s.Details() {
 		info, ok := d.(*errdetails.ErrorInfo)
@@ -148,7 +151,7 @@ func article(role string) string {
 func notEnough(meta map[string]string, n Names) Reply {
 	name := n.material(meta["material"])
 	u := orElse(meta["unit"], n.Materials[meta["material"]].Unit)
-	return text(fmt.Sprintf("There is only %s %s, not %s, so nothing is recorded.", metaAmount(meta["accepted"], u), name, metaAmount(meta["value"], u)),
+	return text(fmt.Sprintf("There is only %s, not %s, so nothing is recorded.", counts(metaAmount(meta["accepted"], u), name), metaAmount(meta["value"], u)),
 		"If the shelf says otherwise, count it first: «counted the "+name+", … left».")
 }
 
@@ -215,15 +218,7 @@ func ambiguous(meta map[string]string) Reply {
 	slices.SortStableFunc(choices, func(a, b Choice) int {
 		return cmp.Or(cmp.Compare(sideRank(a), sideRank(b)), byID(a.Say, b.Say))
 	})
-	lines := []string{"Which " + fieldName(meta["field"]) + "? Nothing is recorded yet."}
-	for i, c := range choices {
-		if i == maxChoice {
-			lines = append(lines, fmt.Sprintf("… and %d more; name the one you mean.", len(choices)-maxChoice))
-			break
-		}
-		lines = append(lines, fmt.Sprintf("%d. %s", i+1, c.Label))
-	}
-	r := text(lines...)
+	r := text("Which " + fieldName(meta["field"]) + among(choices) + "? Nothing is recorded yet.")
 	r.Choices = offered(choices)
 	return r
 }

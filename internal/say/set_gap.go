@@ -6,7 +6,7 @@ import (
 
 // setGap confirms a target and the one it replaced.
 func setGap(r *pb.SetGapResponse, n Names) Reply {
-	line := "Set. " + upper(gapSet(r.GetReference(), n)) + ". " + gapSource(r.GetReference(), n) + "."
+	line := "Set. " + upper(gapSet(r.GetReference(), n)) + ". " + sourced(gapSource(r.GetReference(), n)) + "."
 	if old := r.GetReplaced(); old != nil {
 		line += " Was " + target(old) + " (" + gapSource(old, n) + ")."
 	}
