@@ -29,15 +29,15 @@ const lubrications = "use dry, oiled, moly, copper_grease, threadlock or zinc, o
 // A 0.04–0.10 (solid lubricants, waxes), B 0.08–0.16 (the same, greases, oils),
 // C 0.14–0.24 (bare and slightly oiled as delivered; zinc plated without
 // lubricant; adhesive), and for austenitic steel B to C with paste, D 0.20–0.35
-// with oil, E from 0.30 dry. The ends are not taken blindly, for the low end sets
-// the torque (the departures are common practice, no source):
+// with oil, E from 0.30 dry. The low end sets the torque, so where a range departs
+// from its class it does so mostly downwards (common practice, no source):
 //   - dry, zinc and threadlock start below class C: a bolt called dry often
 //     carries the maker's oil, plating is often waxed, wet adhesive slides;
-//   - oiled starts at 0.10: the part of class B below belongs to waxes and solid
-//     lubricants, and at 0.08 the bolt would still be below its tensile strength;
-//   - moly lies across A and B, without A's lacquers and polymers;
 //   - stainless keeps low ends below D and E for the sake of a steel or plated
-//     partner.
+//     partner;
+//   - moly alone starts above the foot of its class, A: below 0.06 lie lacquers and
+//     polymers, not paste, and the caution says so. At 0.04 the bolt would be used
+//     to about 1.2 of its least yield strength.
 func frictionOf(l Lubrication, stainless bool) (Friction, bool) {
 	if stainless {
 		switch l {
@@ -57,9 +57,9 @@ func frictionOf(l Lubrication, stainless bool) (Friction, bool) {
 	case Dry:
 		return Friction{0.12, 0.16, 0.24, "VDI 2230-1 friction class C, low end common practice"}, true
 	case Oiled:
-		return Friction{0.10, 0.12, 0.16, "VDI 2230-1 friction class B, low end common practice"}, true
+		return Friction{0.08, 0.12, 0.16, "VDI 2230-1 friction class B"}, true
 	case Moly:
-		return Friction{0.06, 0.09, 0.14, "VDI 2230-1 friction classes A to B"}, true
+		return Friction{0.06, 0.09, 0.14, "VDI 2230-1 friction classes A to B, low end common practice"}, true
 	case CopperGrease:
 		return Friction{0.08, 0.11, 0.16, "VDI 2230-1 friction class B"}, true
 	case Threadlock, Zinc:
