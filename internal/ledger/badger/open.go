@@ -48,7 +48,10 @@ func Open(dir string, opts Options) (*Store, error) {
 		return nil, err // Badger could not even open
 	}
 	path := filepath.Join(dir, "db")
-	if err := checkManifest(dir, path); err != nil {
+	if inUse(path) {
+		return nil, fmt.Errorf("%w (%s)", ErrLocked, dir)
+	}
+	if err := preflight(dir, path); err != nil {
 		return nil, err
 	}
 	db, err := openDB(path)
@@ -108,17 +111,6 @@ func newGuard(dir string, opts Options) *guard {
 		g.ballast = 0
 	}
 	return g
-}
-
-// checkManifest refuses a database without its list of tables: Badger would take
-// it for a new one and delete the tables.
-func checkManifest(dir, path string) error {
-	_, headErr := os.Stat(filepath.Join(dir, "head"))
-	_, err := os.Stat(filepath.Join(path, badger.ManifestFilename))
-	if headErr == nil && errors.Is(err, fs.ErrNotExist) {
-		return &ledger.CorruptError{What: filepath.Join(path, badger.ManifestFilename) + " is missing; restore the data folder from a backup"}
-	}
-	return nil
 }
 
 // dbOptions is the small profile: a few megabytes of memory, every commit synced,
