@@ -112,6 +112,9 @@ func testModel(t *testing.T, open Opener) {
 		}
 		if reopen != nil {
 			actions["reopen"] = func(rt *rapid.T) {
+				if rapid.IntRange(0, 3).Draw(rt, "now") != 0 {
+					rt.Skip("opening takes long, so not too often")
+				}
 				require.NoError(rt, s.Close())
 				s = reopen()
 			}
