@@ -166,6 +166,7 @@ func askCases() []exchange {
 		{"empty", &pb.ListJobsRequest{}, &pb.ListJobsResponse{}, []string{"No vehicles"}, nil},
 		{"of a panel", &pb.HistoryRequest{}, &pb.HistoryResponse{Job: "heron", Panel: "sill", Side: pb.Side_SIDE_LEFT, Events: []*pb.HistoryEvent{
 			{Text: "find 1: hole, left sill, 180 × 60 mm"}, {At: at(10, 15), Person: "idris", Text: "4 h metal", Entry: 41}}}, []string{"Left sill, the heron", "No date", "10 Mar 2026 10:15, Idris"}, nil},
+		{"newest page of several", &pb.HistoryRequest{}, &pb.HistoryResponse{Job: "heron", NextPageToken: "30", Events: []*pb.HistoryEvent{{At: at(10, 15), Person: "idris", Text: "4 h metal", Entry: 41}}}, []string{"The heron:\n… and more\n10 Mar"}, nil},
 		{"nothing yet", &pb.HistoryRequest{}, &pb.HistoryResponse{Job: "tern"}, []string{"Nothing on record yet"}, nil},
 		{"a book value", &pb.ExplainAnswerRequest{}, &pb.ExplainAnswerResponse{Kind: "LookUpTorque", Basis: &pb.Basis{Inputs: []string{"fastener seat belt anchor", "job osmere"}, Steps: []string{"looked up in the book values of the osmere"}, Sources: []string{"demo manual p. 120"}, Caution: "check the maker's book"}},
 			[]string{"demo manual p. 120"}, nil},

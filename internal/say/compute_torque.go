@@ -47,7 +47,7 @@ func computeTorque(q *pb.ComputeTorqueRequest, r *pb.ComputeTorqueResponse) Repl
 		// Common practice, no source.
 		caution = "worked out, not from a book: where the maker gives a figure, use that"
 	}
-	return text(append(lines, assumed(r.GetBasis()), from(r.GetBasis()), sentence(caution))...)
+	return careful(sentence(caution), append(lines, assumed(r.GetBasis()), from(r.GetBasis()))...)
 }
 
 // span is «40–55», or one figure when both ends print alike.

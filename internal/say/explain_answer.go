@@ -15,5 +15,5 @@ func explainAnswer(r *pb.ExplainAnswerResponse) Reply {
 		steps[i] = "- " + plain(s)
 	}
 	lines := append([]string{from(b), labelled("Understood", b.GetInputs()), assumed(b)}, listed(steps, 0, false)...)
-	return text(append(lines, sentence(b.GetCaution()))...)
+	return careful(sentence(b.GetCaution()), lines...)
 }

@@ -11,6 +11,6 @@ func getStock(r *pb.GetStockResponse) Reply {
 	if level == "" {
 		level = sentence(reorder(s))
 	}
-	return text(spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(batch(s)),
-		assumed(r.GetBasis()), from(r.GetBasis()), sentence(r.GetBasis().GetCaution()))
+	return careful(sentence(r.GetBasis().GetCaution()), spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(batch(s)),
+		assumed(r.GetBasis()), from(r.GetBasis()))
 }

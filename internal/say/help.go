@@ -48,5 +48,11 @@ func topicHelp(t *pb.HelpTopic, n Names) Reply {
 		}
 	}
 	head := upper(strings.TrimSuffix(plain(t.GetName())+": "+plain(t.GetSummary()), ": "))
+	if head == "" {
+		head = "About that:"
+	}
+	if len(items) == 0 {
+		items = []string{"No examples of it yet; say «help» for all I do."}
+	}
 	return text(append([]string{head}, listed(items, 0, false)...)...)
 }

@@ -6,8 +6,8 @@ import (
 	pb "bayword/proto/bayword/v1"
 )
 
-// history is a line an event, newest last. What does not fit is left out at the
-// old end.
+// history is a line an event, newest last. What does not fit, or is on a further
+// page, is left out at the old end.
 func history(r *pb.HistoryResponse, n Names) Reply {
 	where := n.job(r.GetJob())
 	if r.GetPanel() != "" || sides[r.GetSide()] != "" {
@@ -25,10 +25,7 @@ func history(r *pb.HistoryResponse, n Names) Reply {
 		items[i] = comma(at, n.person(e.GetPerson())) + ": " + cut(plain(e.GetText()), 160)
 	}
 	slices.Reverse(items)
-	items = listed(items, 0, false)
+	items = listed(items, 0, r.GetNextPageToken() != "")
 	slices.Reverse(items)
-	if r.GetNextPageToken() != "" {
-		items = append(items, "… and more after these")
-	}
 	return text(append([]string{upper(where) + ":"}, items...)...)
 }

@@ -37,7 +37,7 @@ func lookUpGap(q *pb.LookUpGapRequest, r *pb.LookUpGapResponse, n Names) Reply {
 	if len(readings) == 0 {
 		readings = []string{"Nothing measured there yet."}
 	}
-	return text(append(append(lines, readings...), assumed(r.GetBasis()), sentence(r.GetBasis().GetCaution()))...)
+	return careful(sentence(r.GetBasis().GetCaution()), append(append(lines, readings...), assumed(r.GetBasis()))...)
 }
 
 // lastReading is «Measured left door, rear edge: 3.5, 4, 5 mm (top to bottom), Idris, 10 Mar 2026 10:15. Out: …»

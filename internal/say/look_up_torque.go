@@ -21,10 +21,11 @@ func lookUpTorque(r *pb.LookUpTorqueResponse, n Names) Reply {
 		lines = append(lines, "Last signed off: "+done+".")
 	}
 	lines = append(lines, assumed(r.GetBasis()))
+	caution := sentence(r.GetBasis().GetCaution())
 	if r.GetSafetyCritical() {
-		return text(append(lines, safetyCritical(r.GetBasis().GetCaution()))...)
+		caution = safetyCritical(r.GetBasis().GetCaution())
 	}
-	return text(append(lines, sentence(r.GetBasis().GetCaution()))...)
+	return careful(caution, lines...)
 }
 
 // bookTorque is a book value with where it comes from:

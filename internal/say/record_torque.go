@@ -29,11 +29,11 @@ func counted(s *pb.TorqueSignOff) string {
 }
 
 // againstBook says what the book has and how far off the sign-off is, by what
-// the printed figures can show.
+// the printed figures can show. Whether that matters the service warns of.
 func againstBook(r *pb.RecordTorqueResponse) string {
 	ref := r.GetReference()
 	if ref == nil {
-		return "No book value on record to hold it against."
+		return ""
 	}
 	source := plain(ref.GetSource())
 	if source == "" {
@@ -48,10 +48,5 @@ func againstBook(r *pb.RecordTorqueResponse) string {
 	if diff < 0 {
 		way = "under"
 	}
-	out += fmt.Sprintf(": this is %s N·m %s.", unit.Number(math.Abs(diff)), way)
-	if ref.GetSafetyCritical() {
-		// Common practice, no source.
-		out += " Safety-critical: put it right before it turns a wheel."
-	}
-	return out
+	return out + fmt.Sprintf("; this is %s N·m %s.", unit.Number(math.Abs(diff)), way)
 }

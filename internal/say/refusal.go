@@ -89,24 +89,29 @@ func refused(reason pb.RefusalReason, meta map[string]string, n Names) (Reply, b
 	case pb.RefusalReason_REFUSAL_REASON_NOT_ENOUGH_STOCK:
 		return notEnough(meta, n), true
 	case pb.RefusalReason_REFUSAL_REASON_ALREADY_EXISTS:
-		return text(fmt.Sprintf("There is a %s «%s» already, so nothing is recorded. Give it another one.", fieldName(meta["field"]), get("value"))), true
+		return text(fmt.Sprintf("The %s «%s» is taken already, so nothing is recorded. Give it another one.", fieldName(meta["field"]), get("value"))), true
 	case pb.RefusalReason_REFUSAL_REASON_NOT_FOUND:
+		if meta["field"] == "panel" {
+			return text(fmt.Sprintf("There is nothing on record at the %s, so nothing is changed.", value)), true
+		}
 		return text(fmt.Sprintf("There is no %s %s on record, so nothing is changed.", fieldName(meta["field"]), value)), true
 	case pb.RefusalReason_REFUSAL_REASON_ALREADY_DONE:
-		return text(orElse(get("what"), "That") + " is so already. Nothing more recorded."), true
+		return text(sentence(orElse(get("what"), "that is done already")) + " Nothing more recorded."), true
 	case pb.RefusalReason_REFUSAL_REASON_AMBIGUOUS:
 		return ambiguous(meta), true
 	case pb.RefusalReason_REFUSAL_REASON_NOTHING_TO_CHANGE:
-		return text("There is nothing of yours to "+orElse(get("what"), "change")+".", "Name the thing, such as «the clear was 2»."), true
+		return text(sentence(orElse(get("what"), "nothing of yours stands on record")) + " Nothing is changed."), true
 	case pb.RefusalReason_REFUSAL_REASON_CANNOT_AMEND:
-		return text(fmt.Sprintf("That record, %s, has no %s to change. Nothing is changed.", orElse(get("what"), "the last one"), fieldName(meta["field"]))), true
+		return text(fmt.Sprintf("There is no %s in that record (%s), so nothing is changed.", fieldName(meta["field"]), orElse(get("what"), "the last one"))), true
 	case pb.RefusalReason_REFUSAL_REASON_SAFETY_CRITICAL:
-		return text(fmt.Sprintf("Safety-critical: I don't work out a torque for %s. Take it from the maker's manual.", orElse(get("fastener"), "that")),
+		return text(upper(orElse(get("fastener"), "that"))+": safety-critical, so I don't work a torque out. Take it from the maker's manual.",
 			fmt.Sprintf("Once %s has set the book value, I can look it up.", n.lead())), true
 	case pb.RefusalReason_REFUSAL_REASON_REQUEST_REUSED:
 		return text("That came to me twice with different words, so the second is not recorded. Say it again as a new message."), true
 	case pb.RefusalReason_REFUSAL_REASON_DISK_FULL:
 		return text("The disk with the shop's records is nearly full"+freeBytes(meta["free_bytes"])+", so nothing is recorded. I can still answer.", "Whoever looks after me has to make room."), true
+	case pb.RefusalReason_REFUSAL_REASON_IN_USE:
+		return text(fmt.Sprintf("Not taken back: other records (%s) hang on %s. Take those back first.", orElse(get("records"), "some"), orElse(get("what"), "it"))), true
 	case pb.RefusalReason_REFUSAL_REASON_STORE_FAILED:
 		return text("The shop's records failed just now and need a restart.", unknownOutcome), true
 	}
@@ -123,15 +128,18 @@ func orElse(s, other string) string {
 // notAllowed says who may.
 func notAllowed(meta map[string]string, n Names) string {
 	role, who := plain(meta["role"]), n.person(meta["person"])
-	what := orElse(plain(meta["what"]), "that")
-	line := fmt.Sprintf("Not recorded: %s is not for %s.", what, orElse(comma(who, article(role)), "you"))
+	what := orElse(plain(meta["what"]), "do that")
+	if role != "" {
+		who = spaced(who, "("+role+")")
+	}
+	line := fmt.Sprintf("Not recorded: %s may not %s.", orElse(who, "you"), what)
 	switch needs := plain(meta["needs"]); needs {
 	case "":
 		return line
 	case "lead":
 		return line + " It needs " + n.lead() + "."
 	default:
-		return line + " It needs " + article(needs) + "."
+		return line + " It needs " + article(needs) + " or " + n.lead() + "."
 	}
 }
 

@@ -130,6 +130,20 @@ func TestWarningsStandOnTheirOwnLinesAndAreNotQuiet(t *testing.T) {
 	assert.False(t, got.Quiet)
 }
 
+// However much there is to say, the caution stays.
+func TestCautionIsNeverCut(t *testing.T) {
+	t.Parallel()
+	many := make([]string, 60)
+	for i := range many {
+		many[i] = strings.Repeat("so it is assumed ", 20)
+	}
+	got, err := say.Response(&pb.LookUpTorqueRequest{}, &pb.LookUpTorqueResponse{References: []*pb.TorqueReference{wheelNut()}, SafetyCritical: true,
+		Basis: &pb.Basis{Assumptions: many, Caution: "torque again after 50 miles"}}, names())
+	require.NoError(t, err)
+	assert.True(t, strings.HasSuffix(got.Text, "\nSafety-critical: torque again after 50 miles."), got.Text)
+	assert.Contains(t, got.Text, "81 N·m")
+}
+
 // Times are shown on the shop's clock: noon UTC in July is one o'clock there.
 func TestTimesAreTheShops(t *testing.T) {
 	t.Parallel()

@@ -56,7 +56,19 @@ func cut(s string, limit int) string {
 }
 
 // text is a reply of these lines; empty ones are left out.
-func text(lines ...string) Reply {
+func text(lines ...string) Reply { return Reply{Text: fitted(maxText, lines)} }
+
+// careful is text with a caution as its last line, which is never what gets cut.
+func careful(caution string, lines ...string) Reply {
+	if caution == "" {
+		return text(lines...)
+	}
+	return Reply{Text: fitted(maxText-utf8.RuneCountInString(caution)-1, lines) + "\n" + caution}
+}
+
+// fitted joins lines to at most limit characters, and says how many lines were
+// left out; the few characters that takes are part of maxText's room.
+func fitted(limit int, lines []string) string {
 	kept := make([]string, 0, len(lines))
 	for _, l := range lines {
 		if strings.TrimSpace(l) != "" {
@@ -65,17 +77,17 @@ func text(lines ...string) Reply {
 	}
 	all := strings.Split(clean(strings.Join(kept, "\n"), true), "\n")
 	shown, size := 0, 0
-	for shown < len(all) && size+utf8.RuneCountInString(all[shown])+1 <= maxText {
+	for shown < len(all) && size+utf8.RuneCountInString(all[shown])+1 <= limit {
 		size += utf8.RuneCountInString(all[shown]) + 1
 		shown++
 	}
 	if shown == len(all) {
-		return Reply{Text: strings.Join(all, "\n")}
+		return strings.Join(all, "\n")
 	}
 	if shown == 0 {
-		return Reply{Text: cut(all[0], maxText)}
+		return cut(all[0], limit)
 	}
-	return Reply{Text: strings.Join(all[:shown], "\n") + fmt.Sprintf("\n… and %d more lines", len(all)-shown)}
+	return strings.Join(all[:shown], "\n") + "\n… and " + plural(len(all)-shown, "more line", "more lines")
 }
 
 // receipt is the reply to a write: what was recorded, then a line a warning. It
@@ -99,9 +111,9 @@ func listed(items []string, total int, more bool) []string {
 	}
 	out := append([]string(nil), items[:shown]...)
 	switch left := max(total, len(items)) - shown; {
-	case left > 0:
+	case left > 0 && (total > 0 || !more):
 		out = append(out, fmt.Sprintf("… and %d more", left))
-	case more:
+	case left > 0 || more:
 		out = append(out, "… and more")
 	}
 	return out
