@@ -25,7 +25,7 @@ var intos = map[pb.Into]string{
 
 // computeTorque gives the torque with all it stands on.
 func computeTorque(q *pb.ComputeTorqueRequest, r *pb.ComputeTorqueResponse) Reply {
-	understood := spaced(plain(r.GetThread()), plain(r.GetGrade())) + ", " + lubrications[q.GetLubrication()] + ", " + intos[q.GetInto()]
+	understood := comma(spaced(plain(r.GetThread()), plain(r.GetGrade())), lubrications[q.GetLubrication()], intos[q.GetInto()])
 	if q.GetEngagedMm() > 0 {
 		understood += ", " + unit.Format(q.GetEngagedMm(), unit.MM) + " engaged"
 	}
