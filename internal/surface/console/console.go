@@ -1,0 +1,242 @@
+// Package console is the chat surface in a terminal: one person types, the
+// replies are printed below. With a terminal it has line editing and history;
+// without one it reads plain lines and writes them behind the prompt, so that
+// what it prints reads like the session it was.
+//
+// It may import surface, say and the line editor.
+package console
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/chzyer/readline"
+
+	"bayword/internal/say"
+	"bayword/internal/surface"
+)
+
+// Options of a terminal chat. Handler, Person and Channel must be given.
+type Options struct {
+	Handler     surface.Handler
+	Person      string           // shop id of who types
+	Channel     string           // shop channel id, or surface.DirectChannel
+	In          io.Reader        // nil: standard input
+	Out         io.Writer        // nil: standard output
+	Clock       func() time.Time // the shop's time, in its zone; nil: time.Now
+	HistoryFile string           // "" keeps no history beyond the session; used with a terminal only
+	BotName     string           // what an @mention calls the bot; "": bayword
+}
+
+// Longest lines taken. Pasting into the line editor is slow by the square.
+const (
+	maxTyped = 4_000  // characters typed into the line editor, keys for editing included
+	maxPlain = 20_000 // bytes of a plain line
+)
+
+const help = `/in CHANNEL   go to another channel (/in dm speaks to the bot alone)
+/as PERSON    speak as someone else
+/quit         leave (Ctrl-D does the same)
+/?            this list
+A number alone chooses, when the last reply offered choices. Everything else is said.`
+
+// source gives lines. A line that was too long comes with a *TooLongError.
+type source interface {
+	line(ctx context.Context, prompt string) (string, error)
+	io.Closer
+}
+
+// TooLongError is a line that was not taken.
+type TooLongError struct{ Limit int }
+
+func (e *TooLongError) Error() string {
+	return fmt.Sprintf("That line is longer than %d characters, so nothing of it was said. Say it in parts.", e.Limit)
+}
+
+// Run chats until the input ends, /quit, or the end of ctx; none is an error.
+func Run(ctx context.Context, o Options) error {
+	if o.Handler == nil || o.Person == "" || o.Channel == "" {
+		return errors.New("console: Handler, Person and Channel must be given")
+	}
+	if o.In == nil {
+		o.In = os.Stdin
+	}
+	if o.Out == nil {
+		o.Out = os.Stdout
+	}
+	if o.Clock == nil {
+		o.Clock = time.Now
+	}
+	if o.BotName == "" {
+		o.BotName = "bayword"
+	}
+	src, out, err := open(o)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = src.Close() }()
+	c := &chat{
+		Options: o, out: out,
+		session: strconv.FormatInt(o.Clock().UnixNano(), 36),
+		mention: regexp.MustCompile(`(?i)(^|[^\pL\pN@._-])@` + regexp.QuoteMeta(o.BotName) + `\b[,:]?[ \t]*`),
+	}
+	return c.run(ctx, src)
+}
+
+// open chooses between the line editor and plain lines.
+func open(o Options) (source, io.Writer, error) {
+	in, isFile := o.In.(*os.File)
+	if isFile && readline.IsTerminal(int(in.Fd())) && o.Out == io.Writer(os.Stdout) && readline.IsTerminal(int(os.Stdout.Fd())) {
+		return newEditor(in, o.HistoryFile)
+	}
+	p := newPlain(o.In, o.Out)
+	return p, o.Out, nil
+}
+
+type chat struct {
+	Options
+	out     io.Writer
+	session string // makes message IDs unique: when this chat began
+	count   int
+	mention *regexp.Regexp
+	offered []say.Choice // by the newest reply; empty when that offered none
+	asked   string       // ID of the message which that reply answered
+}
+
+func (c *chat) run(ctx context.Context, src source) error {
+	for {
+		line, err := src.line(ctx, fmt.Sprintf("%s in %s> ", safe(c.Person), safe(c.Channel)))
+		var long *TooLongError
+		switch {
+		case errors.As(err, &long):
+			c.print(long.Error())
+			continue
+		case errors.Is(err, io.EOF) || ctx.Err() != nil:
+			return nil
+		case err != nil:
+			return fmt.Errorf("read a line: %w", err)
+		}
+		line = strings.TrimSpace(strings.ToValidUTF8(line, "\uFFFD"))
+		switch {
+		case line == "":
+		case strings.HasPrefix(line, "/"):
+			if !c.command(line) {
+				return nil
+			}
+		default:
+			c.say(ctx, line)
+		}
+	}
+}
+
+// command carries out a line that begins with a slash; false means to leave.
+func (c *chat) command(line string) bool {
+	verb, rest, _ := strings.Cut(line, " ")
+	rest = strings.TrimSpace(rest)
+	switch {
+	case verb == "/quit":
+		return false
+	case verb == "/?":
+		c.print(help)
+	case verb == "/in" && oneWord(rest):
+		c.Channel, c.offered = strings.TrimPrefix(rest, "#"), nil
+	case verb == "/as" && oneWord(rest):
+		c.Person, c.offered = strings.TrimPrefix(rest, "@"), nil
+	case verb == "/in":
+		c.print("Which channel? Like this: /in bay-3")
+	case verb == "/as":
+		c.print("As whom? Like this: /as mabel")
+	default:
+		c.print("There is no " + verb + "; /? lists what there is.")
+	}
+	return true
+}
+
+// oneWord accepts a name: one word, short, nothing in it that would spoil the prompt.
+func oneWord(s string) bool {
+	return s != "" && utf8.RuneCountInString(s) <= 60 && !strings.ContainsFunc(s, func(r rune) bool {
+		return unicode.IsSpace(r) || !unicode.IsPrint(r)
+	}) && strings.Trim(s, "#@") != ""
+}
+
+// say hands a line to the handler and prints what it says.
+func (c *chat) say(ctx context.Context, line string) {
+	c.count++
+	m := surface.Message{
+		ID: fmt.Sprintf("tty-%s-%d", c.session, c.count), Act: surface.Said,
+		Person: c.Person, Channel: c.Channel, At: c.Clock(),
+	}
+	if n, ok := c.choice(line); ok {
+		m.Act, m.Choice, m.Target = surface.Pressed, n, c.asked
+	} else {
+		m.Mention = c.mention.MatchString(line)
+		m.Text = strings.TrimSpace(c.mention.ReplaceAllString(line, "$1"))
+	}
+	reply, err := c.Handler.Handle(ctx, m)
+	switch {
+	case ctx.Err() != nil:
+	case err != nil:
+		c.print("That did not work, and may not be recorded: " + err.Error())
+	case reply == nil: // not for the bot
+	default:
+		c.show(reply)
+		c.offered, c.asked = reply.Choices, m.ID
+	}
+}
+
+// choice reads a line that is just the number of a choice still open.
+func (c *chat) choice(line string) (int, bool) {
+	for i := range c.offered {
+		if line == strconv.Itoa(i+1) {
+			return i + 1, true
+		}
+	}
+	return 0, false
+}
+
+func (c *chat) show(r *say.Reply) {
+	lines := []string{}
+	if r.Text != "" {
+		lines = append(lines, r.Text)
+	}
+	for i, choice := range r.Choices {
+		label := choice.Label
+		if label == "" {
+			label = choice.Say
+		}
+		lines = append(lines, fmt.Sprintf("  %d  %s", i+1, label))
+	}
+	c.print(strings.Join(lines, "\n"))
+}
+
+func (c *chat) print(text string) {
+	if text != "" {
+		_, _ = fmt.Fprintln(c.out, safe(text)) // nothing can be told where nothing can be shown
+	}
+}
+
+// safe shows control characters instead of letting them steer the terminal.
+func safe(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return r
+		case r < 0x20:
+			return '␀' + r // the picture of that control character
+		case r == 0x7f:
+			return '␡'
+		case unicode.Is(unicode.Cc, r), unicode.Is(unicode.Bidi_Control, r):
+			return '\uFFFD'
+		}
+		return r
+	}, s)
+}
