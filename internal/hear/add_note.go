@@ -1,0 +1,81 @@
+package hear
+
+import "strings"
+
+// addNote hears a note.
+var addNote = kind{
+	name:     "AddNote",
+	write:    true,
+	examples: []string{"note: sealer under the scuttle is original, keep it"},
+	needs:    []string{"job", "text"},
+	score: func(r *reading, _ Context) float64 {
+		if _, ok := r.noteText(); ok {
+			return 1.4
+		}
+		return 0
+	},
+	fill: func(r *reading, _ Context, in *Intent) {
+		i, ok := r.noteText()
+		if !ok {
+			if text := r.after(r.lo); !in.has("text") && text != "" {
+				in.set("text", text)
+			}
+			return
+		}
+		head := r.part(r.lo, i)
+		fillJob(head, in)
+		body := r.part(i, r.hi)
+		if text := strings.TrimLeft(r.after(i), ":,- "); text != "" {
+			in.set("text", text)
+		}
+		place := Intent{Kind: "AddNote", Fields: Fields{}}
+		fillPlace(body, &place)
+		if p := place.text("panel"); p != "" {
+			in.set("panel", p)
+			if s := place.text("side"); s == "left" || s == "right" || s == "centre" {
+				in.set("side", s)
+			}
+		}
+	},
+}
+
+// noteText returns the token where a note's text begins.
+func (r *reading) noteText() (int, bool) {
+	for i := r.lo; i < r.hi; i++ {
+		w := r.word(i)
+		if w != "note" && w != "notes" {
+			continue
+		}
+		b := r.word(i - 1)
+		starts := i == r.lo || r.toks[i-1].stop || r.toks[i-1].end
+		switch {
+		case r.toks[i].stop || r.toks[i].end:
+			// «note: …», «make a note, …»
+			return i + 1, true
+		case starts && (r.word(i+1) == "that"):
+			return i + 2, true
+		case (starts || b == "a" || b == "add" || b == "and") && (r.word(i+1) == "for" || r.word(i+1) == "on"):
+			j := i + 2
+			for j < r.hi && j < i+6 {
+				if r.word(j) == "the" || r.used[j] {
+					j++
+					continue
+				}
+				break
+			}
+			if r.word(j) == "that" {
+				j++
+			}
+			return j, true
+		case b == "a" && (r.word(i-2) == "make" || r.word(i-2) == "add" || r.word(i-2) == "take"):
+			j := i + 1
+			if r.word(j) == "that" || r.word(j) == "of" {
+				j++
+			}
+			return j, true
+		case starts && r.word(i+1) != "" && i == r.lo && w == "note":
+			return i + 1, true
+		}
+	}
+	return 0, false
+}

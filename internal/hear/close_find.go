@@ -1,0 +1,58 @@
+package hear
+
+// closeFind hears that a find was repaired.
+var closeFind = kind{
+	name:     "CloseFind",
+	write:    true,
+	examples: []string{"find 3 sorted", "ns sill hole welded up"},
+	score: func(r *reading, c Context) float64 {
+		if r.asking() || !r.repaired() {
+			return 0
+		}
+		for _, s := range r.all(spanNumbered) {
+			if s.id == "find" {
+				return 1.2
+			}
+		}
+		if len(r.all(spanNumbered)) > 0 || r.has("snag") {
+			return 0
+		}
+		_, panel := r.first(spanPanel)
+		switch {
+		case panel && (r.findKind() != "" || r.has("find")):
+			if _, size := r.first(spanSize); size {
+				return 0.4
+			}
+			return 1.15
+		case c.LastFind > 0 && r.has("that", "thats", "it", "its", "one") && !panel && r.has("welded", "repaired", "close it", "close that", "patched", "find", "hole") && len(r.rest("welded", "repaired", "close", "now", "find", "up", "sorted", "fixed", "done", "all", "hole", "patched", "been", "has", "off", "mark", "closed", "already")) <= 1:
+			return 1
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		fillJob(r, in)
+		for _, s := range r.all(spanNumbered) {
+			if s.id == "find" {
+				in.set("find", int(s.value))
+				return
+			}
+		}
+		fillPlace(r, in)
+		if !in.has("panel") && c.LastFind > 0 {
+			in.set("find", c.LastFind)
+		}
+	},
+	check: func(in *Intent) {
+		if !in.has("find") && !in.has("panel") {
+			in.Missing = append(in.Missing, "find")
+		}
+	},
+}
+
+// repaired reports that something is mended.
+func (r *reading) repaired() bool {
+	if r.denied() || r.ahead() {
+		return false
+	}
+	return r.has("sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "plugged", "let in", "ground back", "finished", "done", "filled in", "cured")
+}

@@ -1,0 +1,53 @@
+package hear
+
+// computeTorque hears the question what torque a bolt takes.
+var computeTorque = kind{
+	name:     "ComputeTorque",
+	examples: []string{"m10 10.9 oiled into ally, what torque", "3/8 unf grade 5 dry into steel, how tight"},
+	needs:    []string{"thread", "grade"},
+	score: func(r *reading, c Context) float64 {
+		if _, ok := r.first(spanThread); !ok {
+			return 0
+		}
+		if r.has("book says", "manual says", "torqued", "ordered", "used", "need some", "tapped out", "drill size", "tap size") {
+			return 0
+		}
+		score := 0.3
+		if r.has("torque", "torques", "how tight", "nm", "foot pounds", "how many", "go to", "do up", "tighten", "tight", "go up to", "newton metres") {
+			score += 0.5
+		}
+		if _, ok := r.weakest(spanGrade); ok {
+			score += 0.2
+		}
+		if _, ok := r.first(spanLubricant); ok {
+			score += 0.15
+		}
+		if _, ok := r.first(spanInto); ok && r.has("into", "in to", "in") {
+			score += 0.15
+		}
+		if r.asking() {
+			score += 0.1
+		}
+		return score
+	},
+	fill: func(r *reading, _ Context, in *Intent) {
+		if s, ok := r.first(spanThread); ok {
+			in.set("thread", s.id)
+		}
+		if s, ok := r.weakest(spanGrade); ok {
+			in.set("grade", s.id)
+		}
+		if s, ok := r.first(spanLubricant); ok {
+			in.set("lubrication", s.id)
+		}
+		if s, ok := r.first(spanInto); ok {
+			in.set("into", s.id)
+		}
+		if s, ok := r.quantity("mm", "in", "mil", "cm"); ok && r.has("engaged", "engagement", "of thread", "deep", "thread in") {
+			in.set("engaged_mm", tidy(millimetres(s.value, s.unit)))
+		}
+		if s, ok := r.first(spanFastener); ok {
+			in.set("fastener", s.id)
+		}
+	},
+}

@@ -1,0 +1,200 @@
+package hear
+
+import (
+	"reflect"
+	"slices"
+)
+
+// correct reads a message as a correction of a record: «no, 150», «make that
+// three», «that was for the pilot not the heron», «sealer was 3 not 2».
+func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
+	if len(c.Records) == 0 || r.asking() {
+		return Intent{}, false
+	}
+	if !r.correcting() {
+		return Intent{}, false
+	}
+	target, ok := v.meant(r, c)
+	if !ok {
+		return Intent{}, false
+	}
+	changes, ok := v.changes(r, c, target)
+	if !ok || len(changes) == 0 {
+		return Intent{}, false
+	}
+	return Intent{Kind: "Amend", Fields: changes, Entry: target.Entry, Score: 1}, true
+}
+
+// correcting reports that a message sounds like a correction.
+func (r *reading) correcting() bool {
+	if r.lo >= r.hi {
+		return false
+	}
+	first := r.word(r.lo)
+	if first == "no" || first == "nope" || first == "nah" {
+		_, _, number := r.numberAt(r.lo + 1)
+		next := r.word(r.lo + 1)
+		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "the"
+	}
+	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were") {
+		return true
+	}
+	last := r.word(r.hi - 1)
+	if last == "sorry" || last == "actually" || last == "oops" {
+		return true
+	}
+	for i := r.lo + 1; i < r.hi; i++ {
+		if r.word(i) == "not" && r.contrast(i) && r.hi-r.lo <= 9 && r.has("was", "were", "is", "should", "due", "it", "that") {
+			return true
+		}
+	}
+	// «the clear was 2»
+	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && len(r.spans) >= 2
+}
+
+// meant returns the record that is corrected: the last, or the one of the
+// thing that the correction names.
+func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
+	valued := false
+	for _, s := range r.spans {
+		if (s.kind == spanQuantity || s.kind == spanSize) && !s.landmark {
+			valued = true
+		}
+	}
+	if valued || r.has("batch") {
+		if id, _, _ := r.material(true, nil); id != "" {
+			for _, d := range c.Records {
+				if d.Intent.text("material") == id {
+					return d, true
+				}
+			}
+		}
+		if s, ok := r.weakest(spanFastener); ok {
+			for _, d := range c.Records {
+				if d.Intent.text("fastener") == s.id {
+					return d, true
+				}
+			}
+		}
+		if s, ok := r.weakest(spanEdge); ok {
+			for _, d := range c.Records {
+				if d.Intent.Kind == "RecordGap" && d.Intent.text("edge") == s.id {
+					return d, true
+				}
+			}
+		}
+		if _, ok := r.quantity("h"); ok {
+			for _, d := range c.Records {
+				if d.Intent.Kind == "LogHours" {
+					return d, true
+				}
+			}
+		}
+		if s, ok := r.first(spanPanel); ok && s.id != "" {
+			for _, d := range c.Records {
+				if d.Intent.text("panel") == s.id {
+					return d, true
+				}
+			}
+		}
+	}
+	return c.Records[0], true
+}
+
+// amendable are the fields that Amend may change.
+var amendable = []string{"job", "panel", "side", "end", "edge", "kind", "width_mm", "height_mm", "diameter_mm", "depth_mm", "count", "fastener", "torque_nm", "source", "gap_mm", "flush_mm", "target_mm", "tolerance_mm", "material", "amount", "batch", "expires", "why", "people", "hours", "work", "day", "find"}
+
+// changes returns the fields of the record that the correction gives anew.
+func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) {
+	old := target.Intent
+	k := kindNamed(old.Kind)
+	in := Intent{Kind: old.Kind, Fields: Fields{}, Unit: old.Unit, Pack: old.Pack}
+	// A bare number is in the unit that the record was said in.
+	k.fill(r, Context{Now: c.Now, Speaker: c.Speaker, Last: c.Last}, &in)
+	if in.has("amount") {
+		if _, ok := r.quantity("l", "ml", "mil", "pint_uk", "gal_uk", "kg", "g", "lb", "oz", "m2", "ft2", "pack"); !ok {
+			in.Unit, in.Pack = old.Unit, old.Pack
+		}
+		if !in.has("material") {
+			in.set("material", old.text("material"))
+		}
+		v.settleAmount(&in)
+	}
+	if in.has("torque_nm") {
+		if _, ok := r.quantity("nm", "lbf_ft", "lbf_in", "kgf_m"); !ok {
+			if b := r.bare(); len(b) > 0 {
+				in.set("torque_nm", tidy(newtonMetres(b[0].value, old.Unit)))
+			}
+		}
+		if !old.has("count") {
+			delete(in.Fields, "count")
+		}
+	}
+	if old.Kind == "RecordFind" {
+		v.oneMeasure(r, &in, old)
+	}
+	if s := in.text("side"); s == "passenger" || s == "driver" || s == "other" {
+		in.set("job", old.text("job"))
+		last := c
+		last.Last = &target
+		v.resolveSide(last, &in)
+	}
+	if in.text("side") == "both" {
+		return nil, false
+	}
+	out := Fields{}
+	for f, value := range in.Fields {
+		if !slices.Contains(amendable, f) || !in.has(f) || same(value, old.Fields[f]) {
+			continue
+		}
+		out[f] = value
+	}
+	// Words that explain nothing make it chatter.
+	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them")
+	if len(rest) > 2 {
+		return nil, false
+	}
+	return out, true
+}
+
+// oneMeasure gives a bare number to the only measure that a find has.
+func (v *Vocabulary) oneMeasure(r *reading, in *Intent, old Intent) {
+	b := r.bare()
+	if len(b) != 1 || in.has("width_mm") && in.has("height_mm") {
+		return
+	}
+	var fields []string
+	for _, f := range []string{"width_mm", "height_mm", "diameter_mm", "depth_mm", "count"} {
+		if old.has(f) {
+			fields = append(fields, f)
+		}
+	}
+	if len(fields) == 1 {
+		for _, f := range []string{"width_mm", "height_mm", "diameter_mm", "depth_mm"} {
+			delete(in.Fields, f)
+		}
+		if fields[0] == "count" {
+			in.set("count", int(b[0].value))
+		} else {
+			in.set(fields[0], b[0].value)
+		}
+	}
+}
+
+func same(a, b any) bool {
+	if x, ok := number(a); ok {
+		y, ok := number(b)
+		return ok && x == y
+	}
+	return reflect.DeepEqual(a, b)
+}
+
+func number(v any) (float64, bool) {
+	switch n := v.(type) {
+	case int:
+		return float64(n), true
+	case float64:
+		return n, true
+	}
+	return 0, false
+}

@@ -1,0 +1,17 @@
+package hear
+
+// explainAnswer hears the question where an answer comes from.
+var explainAnswer = kind{
+	name:     "ExplainAnswer",
+	examples: []string{"where's that from", "how d'you work that out"},
+	score: func(r *reading, c Context) float64 {
+		if r.has("wheres that from", "where is that from", "where does that come from", "where do you get that", "where did you get that", "where would you get that", "who says so", "says who", "how do you work that out", "how did you work that out", "how did you get that",
+			"how do you get that", "how do you know", "work that out", "whats that based on", "whats the source", "where that from", "where did that come from", "show your working", "how come", "whose figure is that") {
+			if c.Last != nil || c.Addressed {
+				return 1.1
+			}
+		}
+		return 0
+	},
+	fill: func(*reading, Context, *Intent) {},
+}

@@ -1,0 +1,75 @@
+package hear
+
+import "slices"
+
+// follow reads a message that goes on from the last one: «and the bottom?»,
+// «what about m12», «same on the offside», «and another 300».
+func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
+	if c.Last == nil {
+		return nil, false
+	}
+	last := c.Last.Intent
+	k := kindNamed(last.Kind)
+	on := r.word(r.lo) == "and" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "and for") ||
+		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise")
+	if !on {
+		return nil, false
+	}
+	if last.Kind == "Amend" || last.Kind == "Undo" || last.Kind == "AddNote" || last.Kind == "CreateJob" || last.Kind == "AddMaterial" || last.Kind == "Help" || last.Kind == "ExplainAnswer" {
+		return nil, false
+	}
+	in := last.clone()
+	said := Intent{Kind: last.Kind, Fields: Fields{}, Unit: last.Unit, Pack: last.Pack}
+	k.fill(r, c, &said)
+	if _, ok := r.quantity("l", "ml", "mil", "pint_uk", "gal_uk", "kg", "g", "lb", "oz", "m2", "ft2", "pack"); !ok && said.has("amount") {
+		said.Unit, said.Pack = last.Unit, last.Pack
+	}
+	if len(said.Fields) == 0 {
+		return nil, false
+	}
+	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "hours", "each", "down", "torque", "gap"); len(rest) > 1 {
+		return nil, false
+	}
+	if k.write && !v.mayRepeat(r, last, said) {
+		return nil, false
+	}
+	for f, value := range said.Fields {
+		if f == "panel_choice" || f == "material_choice" {
+			continue
+		}
+		in.set(f, value)
+	}
+	if ids, ok := said.Fields["material_choice"]; ok && !said.has("material") {
+		delete(in.Fields, "material")
+		in.set("material_choice", ids)
+	}
+	if said.has("amount") {
+		in.Amount, in.Unit, in.Pack = said.Amount, said.Unit, said.Pack
+	}
+	if said.has("panel") && !said.has("side") && said.text("panel") != last.text("panel") {
+		delete(in.Fields, "side")
+	}
+	if last.Kind == "LookUpTorque" && said.has("job") && !said.has("fastener") {
+		in.set("fastener", last.text("fastener"))
+	}
+	return v.finish(in, c), true
+}
+
+// mayRepeat reports whether a record may be made again from the last one with
+// what is said now: another side, edge, person or amount, and nothing vague.
+func (v *Vocabulary) mayRepeat(r *reading, last, said Intent) bool {
+	switch last.Kind {
+	case "RecordUse", "RecordDelivery", "RecordWaste", "RecordCount":
+		return said.has("amount") && (said.has("material") || r.has("another", "more") || said.has("material_choice"))
+	case "LogHours":
+		return said.has("people") || said.has("job") || said.has("hours") && said.has("work")
+	case "RecordFind", "RecordGap", "CloseFind", "SetGap":
+		if said.has("side") && said.text("side") != last.text("side") {
+			return true
+		}
+		return last.Kind == "RecordGap" && said.has("edge") && said.has("gap_mm")
+	case "RecordTorque":
+		return said.has("fastener") && said.has("torque_nm")
+	}
+	return slices.Contains([]string{"SetTorque"}, last.Kind) && said.has("fastener") && said.has("torque_nm")
+}

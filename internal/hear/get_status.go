@@ -1,0 +1,31 @@
+package hear
+
+// getStatus hears the question where a job is.
+var getStatus = kind{
+	name:     "GetStatus",
+	examples: []string{"where are we with the pilot", "status please"},
+	needs:    []string{"job"},
+	score: func(r *reading, c Context) float64 {
+		if _, ok := r.first(spanPanel); ok {
+			return 0
+		}
+		if len(r.all(spanFastener)) > 0 || len(r.all(spanMaterial)) > 0 {
+			return 0
+		}
+		_, job := r.first(spanJob)
+		switch {
+		case r.has("where are we with", "where are we up to", "where are we on", "where have we got to", "where we at with", "status", "rundown", "run down on", "how far along", "how far on", "update on", "lowdown", "whats the state of", "where is the", "wheres the"):
+			if r.has("wheres the", "where is the") && !(job && len(r.rest("wheres", "where", "up", "got")) == 0) {
+				return 0
+			}
+			if !job && !r.has("status", "where are we", "how far along", "rundown") {
+				return 0
+			}
+			return 1
+		case job && r.has("hows", "how is", "hows the") && (r.has("getting on", "coming on", "coming along", "going", "doing", "looking") || len(r.rest("hows", "how")) == 0):
+			return 1
+		}
+		return 0
+	},
+	fill: func(r *reading, _ Context, in *Intent) { fillJob(r, in) },
+}

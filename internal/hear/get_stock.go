@@ -1,0 +1,37 @@
+package hear
+
+// getStock hears the question how much of a material there is.
+var getStock = kind{
+	name:     "GetStock",
+	examples: []string{"how much epoxy have we got", "any p320 left?"},
+	needs:    []string{"material"},
+	score: func(r *reading, c Context) float64 {
+		id, choose, unknown := r.material(false, nil)
+		if id == "" && len(choose) == 0 && unknown == "" {
+			if s, ok := r.weakest(spanMaterial); !ok || s.id == "" {
+				return 0
+			}
+		}
+		if r.has("coat", "coats", "enough", "mix", "mixed", "flat", "sand", "recoat", "window", "stretch to", "do i need", "do we need", "will i need", "ok to", "put clear on", "spray") {
+			return 0
+		}
+		score := 0.0
+		switch {
+		case r.has("how much", "how many", "hows the", "how are we for", "how are we off for", "what have we got", "how we doing for"):
+			score = 1
+		case r.asking() && r.has("left", "got", "have we", "there any", "any", "is there", "stock", "on the shelf", "down to", "holding", "in the rack", "there", "remaining", "on hand", "still"):
+			score = 1
+		case r.has("stock check", "check stock", "stock level", "stock of", "in stock", "down to", "whats left") && !r.has("counted"):
+			score = 0.95
+		case r.starts("what", "whats") && r.has("have we got"):
+			score = 0.9
+		case c.Addressed && len(r.rest()) == 0 && r.asking():
+			score = 0.8
+		}
+		if score > 0 && id == "" && len(choose) == 0 && unknown != "" {
+			score -= 0.1
+		}
+		return score
+	},
+	fill: func(r *reading, c Context, in *Intent) { fillMaterial(r, c, in) },
+}

@@ -1,0 +1,296 @@
+// Package hear turns the text of a message into typed requests.
+//
+// A message is cleaned, cut into tokens and mended (token.go, words); spans are
+// recognised once (spans.go, quantity.go, place.go, fastening.go, lexicon.go);
+// it is cut into the requests it holds (segment.go), and for each the kinds
+// compete (one file a kind, listed in kinds.go). What depends on what was said
+// before is in answer.go (the answer to a question), correct.go and follow.go.
+//
+// It may import the generated API types, unit and say's Choice; it never sees
+// a connection, a clock or a store.
+package hear
+
+import (
+	"slices"
+	"strings"
+
+	"bayword/internal/say"
+)
+
+// longest is how many bytes of a message are listened to; nobody says more in
+// one breath, and what is longer is no message.
+const longest = 2000
+
+// Heard is what a message was understood to say.
+type Heard struct {
+	Intents []Intent // in the order said; those with Missing are to be asked about
+	Answers bool     // the first intent completes the pending question
+	NotYet  string   // it is of a kind that this service does not take yet
+}
+
+// Hear understands one message in its context. It never fails: a message that
+// says nothing to the bot has no intents.
+func (v *Vocabulary) Hear(text string, c Context) Heard {
+	text = clean(text)
+	if len(text) > longest || strings.ContainsAny(text, "{}<>") {
+		return Heard{}
+	}
+	r := v.read(text, c.Now)
+	if r.hi == 0 {
+		return Heard{}
+	}
+	if in, ok := v.correct(r, c); ok {
+		return Heard{Intents: []Intent{in}}
+	}
+	intents := v.intents(r, c)
+	if c.Pending != nil && (len(intents) == 0 || !complete(intents[0]) || v.mostlyAnswer(r, c, intents)) {
+		if in, ok := v.answer(r, c); ok {
+			return Heard{Intents: []Intent{in}, Answers: true}
+		}
+	}
+	if len(intents) == 1 && !complete(intents[0]) || len(intents) == 0 {
+		if follow, ok := v.follow(r, c); ok {
+			return Heard{Intents: follow}
+		}
+	}
+	if k := notYet(r, v); k != "" && len(intents) == 0 {
+		return Heard{NotYet: k}
+	}
+	return Heard{Intents: intents}
+}
+
+func complete(in Intent) bool { return len(in.Missing) == 0 }
+
+// mostlyAnswer reports that a look-up was only heard because nothing better
+// was there: a bare name that answers the pending question as well.
+func (v *Vocabulary) mostlyAnswer(r *reading, c Context, intents []Intent) bool {
+	return !isWrite(intents[0].Kind) && !r.asking() && len(r.rest()) == 0 && r.hi-r.lo <= 6
+}
+
+// intents returns the requests a message makes by itself.
+func (v *Vocabulary) intents(r *reading, c Context) []Intent {
+	var out []Intent
+	carried := Intent{Fields: Fields{}}
+	for _, g := range v.split(r, c) {
+		if g.kind == nil {
+			carry(g.r, &carried)
+			continue
+		}
+		if !v.kinds[g.kind.name] {
+			continue
+		}
+		var prev *Intent
+		if len(out) > 0 {
+			prev = &out[len(out)-1]
+		}
+		for _, in := range v.build(g, c, prev, carried) {
+			out = append(out, in)
+		}
+		carry(g.r, &carried)
+	}
+	return out
+}
+
+// carry remembers the place and job that a part names for the parts after it.
+func carry(r *reading, in *Intent) {
+	if s, ok := r.first(spanJob); ok {
+		in.set("job", s.id)
+	}
+	if s, ok := r.first(spanPanel); ok && s.id != "" {
+		in.set("panel", s.id)
+		delete(in.Fields, "side")
+		if t, ok := r.first(spanSide); ok {
+			in.set("side", t.id)
+		}
+	}
+}
+
+// build fills the intents of one group: one, or several when it names several
+// fasteners, finds or sides.
+func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []Intent {
+	in := Intent{Kind: g.kind.name, Fields: Fields{}, Score: g.score}
+	local := c
+	if prev != nil {
+		local.Last = &Done{Intent: *prev}
+	}
+	g.kind.fill(g.r, local, &in)
+	if !in.has("job") && carried.has("job") {
+		in.set("job", carried.text("job"))
+	}
+	if _, chosen := in.Fields["panel_choice"]; !in.has("panel") && !chosen && carried.has("panel") && slices.Contains(g.kind.needs, "panel") {
+		in.set("panel", carried.text("panel"))
+		if !in.has("side") && carried.has("side") {
+			in.set("side", carried.text("side"))
+		}
+	}
+	if c.Last != nil && (c.ThreadJob != "" || g.r.has("same door", "same panel", "same one", "same side", "same job", "same wing", "same")) {
+		for _, f := range []string{"panel", "side", "material", "fastener", "end"} {
+			needed := slices.Contains(g.kind.needs, f) || f == "end"
+			if _, chosen := in.Fields[f+"_choice"]; needed && !chosen && !in.has(f) && c.Last.Intent.has(f) && (f != "side" || c.Last.Intent.text("panel") == in.text("panel")) {
+				in.set(f, c.Last.Intent.Fields[f])
+			}
+		}
+	}
+	var list []Intent
+	switch g.kind.name {
+	case "LookUpTorque":
+		for _, s := range g.r.all(spanFastener) {
+			one := in.clone()
+			one.set("fastener", s.id)
+			list = append(list, one)
+		}
+	case "GetStock":
+		for _, s := range g.r.all(spanMaterial) {
+			if s.id != "" {
+				one := in.clone()
+				one.set("material", s.id)
+				list = append(list, one)
+			}
+		}
+	case "CloseFind":
+		for _, s := range g.r.all(spanNumbered) {
+			if s.id == "find" {
+				one := in.clone()
+				one.set("find", int(s.value))
+				list = append(list, one)
+			}
+		}
+	}
+	if len(list) == 0 {
+		list = []Intent{in}
+	}
+	var out []Intent
+	for _, one := range list {
+		out = append(out, v.finish(one, c)...)
+	}
+	return out
+}
+
+// finish resolves what depends on the shop (sides, units, the default job),
+// notes what is missing, and makes «both» sides two intents.
+func (v *Vocabulary) finish(in Intent, c Context) []Intent {
+	k := kindNamed(in.Kind)
+	in.Missing, in.Choices = nil, nil
+	v.defaults(&in, c)
+	v.resolveSide(c, &in)
+	v.settleAmount(&in)
+	for _, f := range k.needs {
+		if f == "side" {
+			if p := in.text("panel"); p != "" && !sided[p] {
+				// A centre panel needs none; one that was said is kept.
+				continue
+			}
+			if in.text("panel") == "" && in.has("panel_choice") {
+				// Posts and arches have sides, valances none; ask for the panel first.
+				if ids, _ := in.Fields["panel_choice"].([]string); len(ids) > 0 && !sided[ids[0]] {
+					continue
+				}
+			}
+		}
+		if f == "edge" && in.Kind == "RecordGap" && in.has("edge") {
+			continue
+		}
+		if !in.has(f) && !slices.Contains(in.Missing, f) {
+			in.Missing = append(in.Missing, f)
+		}
+	}
+	if k.check != nil {
+		k.check(&in)
+	}
+	if in.Unknown != "" && len(in.Missing) == 0 && in.Kind == "LogHours" && c.ChannelJob == "" {
+		in.Missing = append(in.Missing, "job")
+		delete(in.Fields, "job")
+	}
+	in.Choices = v.choices(in)
+	if in.text("side") == "both" {
+		if k.write && in.Kind != "RecordFind" && in.Kind != "RecordGap" && in.Kind != "CloseFind" && in.Kind != "SetGap" {
+			delete(in.Fields, "side")
+			return []Intent{in}
+		}
+		left, right := in.clone(), in.clone()
+		left.Choices, right.Choices = in.Choices, in.Choices
+		left.set("side", "left")
+		right.set("side", "right")
+		if !complete(in) {
+			return []Intent{in}
+		}
+		return []Intent{left, right}
+	}
+	return []Intent{in}
+}
+
+// defaults fills what nobody needs to say.
+func (v *Vocabulary) defaults(in *Intent, c Context) {
+	k := kindNamed(in.Kind)
+	wantsJob := slices.Contains(k.needs, "job")
+	if !in.has("job") {
+		job := c.fallbackJob()
+		switch in.Kind {
+		case "RecordUse":
+			if c.ChannelJob != "" || c.ThreadJob != "" {
+				in.set("job", cmp(c.ThreadJob, c.ChannelJob))
+			}
+		case "ListFinds", "CloseFind":
+			if job != "" && (in.Kind != "CloseFind" || !in.has("find")) {
+				in.set("job", job)
+			}
+		default:
+			if wantsJob && job != "" {
+				in.set("job", job)
+			}
+		}
+	}
+	if in.Kind == "LogHours" {
+		if !in.has("people") && c.Speaker != "" {
+			in.set("people", []string{c.Speaker})
+		}
+		if !in.has("day") {
+			in.set("day", c.Now.Format(isoDay))
+		}
+	}
+}
+
+func cmp(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+// choices offers what may fill the missing field, when there are few.
+func (v *Vocabulary) choices(in Intent) []say.Choice {
+	if len(in.Missing) == 0 {
+		return nil
+	}
+	switch in.Missing[0] {
+	case "side":
+		return []say.Choice{{Label: "left (nearside)", Say: "left"}, {Label: "right (offside)", Say: "right"}}
+	case "panel":
+		ids, _ := in.Fields["panel_choice"].([]string)
+		var out []say.Choice
+		for _, id := range ids {
+			out = append(out, say.Choice{Label: id, Say: id})
+		}
+		return out
+	case "material":
+		ids, _ := in.Fields["material_choice"].([]string)
+		var out []say.Choice
+		for _, id := range ids {
+			out = append(out, say.Choice{Label: v.mats[id].GetName(), Say: v.mats[id].GetName()})
+		}
+		return out
+	case "edge":
+		return []say.Choice{{Label: "front edge", Say: "front edge"}, {Label: "rear edge", Say: "rear edge"}, {Label: "top edge", Say: "top edge"}, {Label: "bottom edge", Say: "bottom edge"}}
+	case "job":
+		var out []say.Choice
+		for _, j := range v.names.GetJobs() {
+			out = append(out, say.Choice{Label: j.GetId(), Say: j.GetId()})
+		}
+		slices.SortFunc(out, func(a, b say.Choice) int { return strings.Compare(a.Say, b.Say) })
+		if len(out) > 5 {
+			return nil
+		}
+		return out
+	}
+	return nil
+}

@@ -1,0 +1,271 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+
+	"bayword/internal/hear/words"
+	pb "bayword/proto/bayword/v1"
+)
+
+// Vocabulary is what the shop calls things, made ready to be recognised. It is
+// built once for each version the service sends, and then only read.
+type Vocabulary struct {
+	names   *pb.GetVocabularyResponse
+	mender  *words.Mender
+	phrases map[string][]phrase // by stem of the first word; numbers under "#"
+	jobs    map[string]*pb.JobName
+	mats    map[string]*pb.MaterialName
+	kinds   map[string]bool // what the service takes
+}
+
+// phrase is a run of stems that names something.
+type phrase struct {
+	words []string
+	span  span
+}
+
+// NewVocabulary makes a vocabulary ready.
+func NewVocabulary(names *pb.GetVocabularyResponse) *Vocabulary {
+	v := &Vocabulary{names: names, phrases: map[string][]phrase{}, jobs: map[string]*pb.JobName{}, mats: map[string]*pb.MaterialName{}, kinds: map[string]bool{}}
+	for _, k := range names.GetKinds() {
+		v.kinds[k] = true
+	}
+	v.addPlaces()
+	v.addFasteners()
+	v.addMaterials()
+	v.addJobs()
+	for _, p := range names.GetPeople() {
+		for _, n := range []string{p.GetId(), p.GetName()} {
+			v.add(n, span{kind: spanPerson, id: p.GetId()})
+		}
+	}
+	for _, s := range names.GetSuppliers() {
+		v.add(s, span{kind: spanSupplier, id: s})
+		if first, _, ok := strings.Cut(s, " "); ok {
+			v.add(first, span{kind: spanSupplier, id: s})
+		}
+	}
+	for first := range v.phrases {
+		slices.SortStableFunc(v.phrases[first], func(a, b phrase) int { return len(b.words) - len(a.words) })
+	}
+	v.mender = words.NewMender(v.listened())
+	return v
+}
+
+// add makes name recognised as s. Later additions of the same words for the
+// same kind are dropped.
+func (v *Vocabulary) add(name string, s span) {
+	var stems []string
+	for _, t := range tokens(clean(name), func(w string) string { return w }) {
+		stems = append(stems, stem(t.text))
+	}
+	if len(stems) > 1 && stems[0] == "the" {
+		stems = stems[1:]
+		if len(stems) == 1 && isDigit(stems[0][0]) {
+			stems = append([]string{"the"}, stems...) // «the 1500» needs its article
+		}
+	}
+	if len(stems) == 0 {
+		return
+	}
+	first := stems[0]
+	if _, ok := parseDigits(first); ok {
+		first = "#"
+	}
+	for _, p := range v.phrases[first] {
+		if p.span.kind == s.kind && slices.Equal(p.words, stems) {
+			return
+		}
+	}
+	v.phrases[first] = append(v.phrases[first], phrase{words: stems, span: s})
+}
+
+// containers are words for one pack of a material.
+var containers = wordSet("tin tub reel hide box bottle sheet pack tube can bag drum roll carton packet pot spool cylinder cartridge disc litrebottle jar")
+
+func (v *Vocabulary) addMaterials() {
+	heads := map[string][]string{}
+	var order []string
+	for _, m := range v.names.GetMaterials() {
+		v.mats[m.GetId()] = m
+		calls := append([]string{m.GetName(), m.GetId()}, m.GetAlsoCalled()...)
+		for _, c := range calls {
+			v.add(c, span{kind: spanMaterial, id: m.GetId()})
+			// «the point nine» names a sheet by its number alone.
+			fields := strings.Fields(strings.ToLower(strings.TrimPrefix(c, "the ")))
+			if n := len(fields); n >= 2 && containers[stem(fields[n-1])] && (isDigit(fields[0][0]) || units19[fields[0]] > 0 || fields[0] == "point") {
+				v.add(strings.Join(fields[:n-1], " "), span{kind: spanMaterial, id: m.GetId(), weak: true})
+			}
+			// p80 is also «80s» and «80 grit».
+			if len(fields) == 1 && len(fields[0]) > 1 && fields[0][0] == 'p' && isDigit(fields[0][1]) {
+				v.add(fields[0][1:]+"s", span{kind: spanMaterial, id: m.GetId()})
+				v.add(fields[0][1:]+" grit", span{kind: spanMaterial, id: m.GetId()})
+				for _, noun := range []string{"sheet", "disc", "paper"} {
+					if strings.Contains(strings.ToLower(m.GetName()), noun) {
+						v.add(fields[0][1:]+" "+noun, span{kind: spanMaterial, id: m.GetId()})
+						v.add(fields[0][1:]+" grit "+noun, span{kind: spanMaterial, id: m.GetId()})
+						v.add(fields[0]+" "+noun, span{kind: spanMaterial, id: m.GetId()})
+					}
+				}
+			}
+		}
+		all := tokens(clean(m.GetName()), func(w string) string { return w })
+		if len(all) > 0 {
+			h := stem(all[len(all)-1].text)
+			if heads[h] == nil {
+				order = append(order, h)
+			}
+			heads[h] = append(heads[h], m.GetId())
+		}
+	}
+	for _, h := range order {
+		if len(heads[h]) == 1 {
+			v.add(h, span{kind: spanMaterial, id: heads[h][0]})
+		} else {
+			v.add(h, span{kind: spanMaterial, ids: heads[h]})
+		}
+	}
+}
+
+func (v *Vocabulary) addJobs() {
+	for _, j := range v.names.GetJobs() {
+		v.jobs[j.GetId()] = j
+		v.add(j.GetId(), span{kind: spanJob, id: j.GetId()})
+		for _, c := range j.GetAlsoCalled() {
+			v.add(c, span{kind: spanJob, id: j.GetId()})
+			if strings.Contains(c, "-") {
+				v.add(strings.ReplaceAll(c, "-", ""), span{kind: spanJob, id: j.GetId()})
+			}
+		}
+		for _, c := range []string{j.GetMake(), j.GetModel()} {
+			if c != "" && !isDigit(c[0]) {
+				v.add(c, span{kind: spanJob, id: j.GetId()})
+			}
+		}
+		if f := strings.Fields(j.GetCustomer()); len(f) > 0 {
+			name := f[len(f)-1]
+			if !strings.HasSuffix(f[0], "r") && !strings.HasSuffix(f[0], "s") && len(f) > 1 {
+				name = f[0] // a firm goes by its first name
+			}
+			v.add(name, span{kind: spanJob, id: j.GetId(), weak: true})
+		}
+	}
+}
+
+// listened returns every word that means something to hear, for the mender.
+func (v *Vocabulary) listened() []string {
+	set := map[string]bool{}
+	for _, ps := range v.phrases {
+		for _, p := range ps {
+			for _, w := range p.words {
+				if w != "" && !isDigit(w[0]) {
+					set[w] = true
+					set[w+"s"] = true
+				}
+			}
+		}
+	}
+	for w := range strings.FieldsSeq(cueWords) {
+		set[w] = true
+	}
+	for w := range units19 {
+		set[w] = true
+	}
+	for w := range tens {
+		set[w] = true
+	}
+	for w := range unitWords {
+		set[w] = true
+	}
+	for w := range containers {
+		set[w] = true
+		set[w+"s"] = true
+	}
+	out := make([]string, 0, len(set))
+	for w := range set {
+		out = append(out, w)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// cueWords are the words that kinds listen for beyond the names of things.
+const cueWords = `torque torques torqued tightened tighten wheel nuts bolts gap gaps flush proud edge edges front rear back bottom upper lower leading trailing
+used using delivered delivery received arrived counted count binned chucked threw thrown wasted spilt spilled hours hour minutes logged log note notes
+snag snags finds find found open repaired sorted fixed welded patched closed finished started starting ordered order parts part arrives missing creased
+batch expires expiry tomorrow yesterday today monday tuesday wednesday thursday friday saturday sunday january february march april june july august september october november december
+stripping strip metalwork metal paint painting mechanical trimming trim assembly welding blocking spray sprayed spraying humidity percent degrees temperature
+booked hole holes pitted pitting pinhole pinholes cracked crack rusty rusted rust dent dented filler plated split bodge
+reorder level running status rundown holding forecast remind reminder undo scrap scratch labelled labeled history brief extra extras target tolerance manual page
+crowfoot wrench extension cable metre metres amps litres millimetres diff tyre tyres revs recoat window flat sand mixing mix coats coat panel panels surface
+total estimate booth dry oiled threadlock copper grease moly zinc steel aluminium against task tasks jobs job material materials supposed should aiming left there whole body have what where which`
+
+// stem takes the plural off a word: «nuts» is nut, «arches» is arch.
+func stem(w string) string {
+	n := len(w)
+	switch {
+	case n < 4 && !(n == 3 && w[2] == 's' && isDigit(w[0])), strings.HasSuffix(w, "ss"), strings.HasSuffix(w, "us"), strings.HasSuffix(w, "is"):
+		return w
+	case strings.HasSuffix(w, "ches"), strings.HasSuffix(w, "shes"), strings.HasSuffix(w, "xes"), strings.HasSuffix(w, "sses"):
+		return w[:n-2]
+	case w[n-1] == 's':
+		return w[:n-1]
+	}
+	return w
+}
+
+// match returns the longest phrases that begin at token i, one a kind.
+func (r *reading) match(i int) []span {
+	var out []span
+	try := func(list []phrase) {
+		for _, p := range list {
+			n, ok := r.phraseAt(p, i)
+			if !ok {
+				continue
+			}
+			s := p.span
+			s.from, s.to = i, n
+			taken := false
+			for _, o := range out {
+				if o.kind == s.kind {
+					taken = true
+				}
+			}
+			if !taken {
+				s.plural = r.toks[n-1].text != r.stems[n-1]
+				out = append(out, s)
+			}
+		}
+	}
+	try(r.v.phrases[r.stems[i]])
+	if _, _, ok := r.numberAt(i); ok {
+		try(r.v.phrases["#"])
+	}
+	return out
+}
+
+// phraseAt reports whether p stands at token i, and where it ends. A number in
+// the phrase matches the same number however it is said.
+func (r *reading) phraseAt(p phrase, i int) (int, bool) {
+	for k, w := range p.words {
+		if i >= r.hi {
+			return 0, false
+		}
+		if r.stems[i] == w {
+			i++
+			continue
+		}
+		want, isNumber := parseDigits(w)
+		if !isNumber {
+			return 0, false
+		}
+		got, next, ok := r.numberAt(i)
+		if !ok || got != want {
+			return 0, false
+		}
+		i = next
+		_ = k
+	}
+	return i, true
+}

@@ -1,0 +1,41 @@
+package hear
+
+// listFinds hears the question what was found.
+var listFinds = kind{
+	name:     "ListFinds",
+	examples: []string{"what finds are open on the heron", "any rust left on this?"},
+	needs:    []string{},
+	score: func(r *reading, _ Context) float64 {
+		if !r.asking() && !r.starts("finds", "open finds") {
+			return 0
+		}
+		if r.has("patch", "repair or", "worth", "replace", "extra", "extras", "snag", "delete", "history", "order") {
+			return 0.2
+		}
+		switch {
+		case r.has("finds", "been found", "have we found", "did we find", "find list", "found so far", "weve found", "open finds"):
+			return 1
+		case r.has("repaired", "fixed") && r.has("have we", "whats been", "what have"):
+			return 0.95
+		case r.findKind() != "" && r.findKind() != "missing" && r.findKind() != "paint" && r.has("any", "what", "whats", "which", "how much", "how many", "where", "wheres", "list") && (r.has("open", "left", "still", "outstanding", "on", "have we", "got") || r.jobNamed()):
+			if id, _, _ := r.material(false, nil); id != "" {
+				return 0.5
+			}
+			return 0.9
+		}
+		return 0
+	},
+	fill: func(r *reading, _ Context, in *Intent) {
+		fillJob(r, in)
+		fillPlace(r, in)
+		delete(in.Fields, "panel_choice")
+		switch {
+		case r.has("open", "still", "left", "outstanding", "to do"):
+			in.set("state", "open")
+		case r.has("repaired", "fixed", "closed", "sorted", "done so far"):
+			in.set("state", "repaired")
+		}
+	},
+}
+
+func (r *reading) jobNamed() bool { _, ok := r.first(spanJob); return ok }

@@ -1,0 +1,19 @@
+package hear
+
+// listJobs hears the question what is in the shop.
+var listJobs = kind{
+	name:     "ListJobs",
+	examples: []string{"what's in the shop", "list all the jobs"},
+	score: func(r *reading, _ Context) float64 {
+		if r.has("whats in the shop", "what is in the shop", "whats in the workshop", "what have we got in the shop", "whats in at the moment") {
+			return 1.1
+		}
+		if r.has("jobs", "vehicles", "cars", "projects") && r.asking() && !r.has("extras", "snags", "parts", "hours", "next", "finds") {
+			if r.has("what", "whats", "which", "list", "how many", "show me", "all the") {
+				return 1
+			}
+		}
+		return 0
+	},
+	fill: func(*reading, Context, *Intent) {},
+}

@@ -1,0 +1,50 @@
+package hear
+
+// lookUpGap hears the question what gap is wanted.
+var lookUpGap = kind{
+	name:     "LookUpGap",
+	examples: []string{"what gap are we after at the back of the door", "bonnet gap?"},
+	needs:    []string{"job", "panel"},
+	score: func(r *reading, c Context) float64 {
+		if !r.has("gap", "gaps", "shut line", "shut lines", "shutline", "shutlines") {
+			return 0
+		}
+		if _, ok := r.first(spanPanel); !ok {
+			return 0
+		}
+		if len(r.gapValues()) > 0 || r.has("plus or minus", "plus minus", "plusminus") || r.has("move", "shim", "hinges", "adjust") {
+			return 0.2
+		}
+		if r.ahead() && !r.has("should", "supposed to", "want", "need") {
+			return 0.2
+		}
+		if r.has("fence", "measured") || r.denied() {
+			return 0.2
+		}
+		switch {
+		case r.asking() || r.has("target", "spec", "supposed", "should", "aiming", "after"):
+			return 1
+		case c.Addressed || len(r.rest()) <= 2:
+			return 0.85
+		}
+		return 0.3
+	},
+	fill: func(r *reading, _ Context, in *Intent) {
+		fillJob(r, in)
+		fillPlace(r, in)
+		fillEdge(r, in)
+	},
+}
+
+// fillEdge sets the edge, a weak one («at the rear») too.
+func fillEdge(r *reading, in *Intent) {
+	if s, ok := r.weakest(spanEdge); ok {
+		in.set("edge", s.id)
+	}
+	for _, s := range r.spans {
+		if s.kind == spanEdge && !s.weak {
+			in.set("edge", s.id)
+			break
+		}
+	}
+}

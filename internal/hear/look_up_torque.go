@@ -1,0 +1,66 @@
+package hear
+
+// lookUpTorque hears the question how tight a fastener goes by the book.
+var lookUpTorque = kind{
+	name:     "LookUpTorque",
+	examples: []string{"wheel nut torque on the heron?", "what do the caliper bolts go up to"},
+	needs:    []string{"job", "fastener"},
+	score: func(r *reading, c Context) float64 {
+		if r.has("book says", "manual says", "manual gives", "book gives", "set the", "put that on", "torque list", "torque wrench", "torque of the town") || r.has("crowfoot", "extension") {
+			return 0
+		}
+		if _, ok := r.first(spanThread); ok {
+			return 0.2
+		}
+		cue := r.has("torque", "torques", "figure", "how tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "talk setting", "wound up to", "done up to", "go to", "talk", "tight")
+		s, strong := r.first(spanFastener)
+		if !strong {
+			s, strong = r.weakest(spanFastener)
+			if !strong {
+				if cue && r.asking() && r.has("torque") && !r.ahead() {
+					return 0.76 // which fastener is asked for
+				}
+				return 0
+			}
+			if !cue {
+				return 0
+			}
+		}
+		_ = s
+		if r.reportsTorque() {
+			return 0.1
+		}
+		switch {
+		case r.has("missing", "lost", "gone", "seen", "nicked", "borrowed", "order", "ordered", "arrived") && !r.has("torque"):
+			return 0
+		case cue && (r.asking() || r.has("torque", "torques") || r.has("please")):
+			if r.denied() {
+				return 0.2
+			}
+			return 1.05
+		case r.asking() && len(r.rest(lookWords...)) == 0:
+			return 0.95
+		case c.Addressed && len(r.rest(lookWords...)) == 0:
+			return 0.9
+		case cue && len(r.rest(lookWords...)) == 0:
+			return 0.85
+		}
+		return 0
+	},
+	fill: func(r *reading, _ Context, in *Intent) {
+		fillJob(r, in)
+		if s, ok := r.weakest(spanFastener); ok {
+			in.set("fastener", s.id)
+		}
+	},
+}
+
+var lookWords = []string{"whats", "what", "please", "need", "get", "there", "any", "torque", "figure", "setting", "again", "do", "go", "up", "how", "tight", "foot", "pounds", "newton", "metres", "nm", "values", "value", "spec", "all", "both", "tell", "give", "got", "have"}
+
+// reportsTorque reports that something was tightened to a value.
+func (r *reading) reportsTorque() bool {
+	if r.asking() && !r.has("done", "torqued") {
+		return false
+	}
+	return r.has("done", "torqued", "tightened", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "are in", "done up to", "done at", "tightened to", "wound up to")
+}

@@ -1,0 +1,300 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+	"time"
+)
+
+// spanKind says what a span of words names.
+type spanKind string
+
+// The kinds of span.
+const (
+	spanJob       spanKind = "job"
+	spanMaterial  spanKind = "material"
+	spanPerson    spanKind = "person"
+	spanSupplier  spanKind = "supplier"
+	spanFastener  spanKind = "fastener"
+	spanPanel     spanKind = "panel"
+	spanSide      spanKind = "side"
+	spanEnd       spanKind = "end"
+	spanEdge      spanKind = "edge"
+	spanFind      spanKind = "find"
+	spanStage     spanKind = "stage"
+	spanQuantity  spanKind = "quantity"
+	spanSize      spanKind = "size"
+	spanNumbered  spanKind = "numbered" // find 3, task 10: id is the noun
+	spanThread    spanKind = "thread"
+	spanGrade     spanKind = "grade"
+	spanLubricant spanKind = "lubrication"
+	spanInto      spanKind = "into"
+	spanDay       spanKind = "day"
+	spanContainer spanKind = "container"
+)
+
+// span is a run of tokens that names one thing.
+type span struct {
+	kind     spanKind
+	from, to int      // tokens [from, to)
+	id       string   // canonical value, or "" when ids holds several
+	ids      []string // what an ambiguous word may mean, in the order to offer
+	value    float64  // of a quantity, first measure of a size
+	second   float64  // second measure of a size
+	unit     string   // of a quantity or size; "" for a bare number
+	also     string   // what the unit may mean besides (mil: ml)
+	weak     bool     // only good when something else asks for it
+	landmark bool     // a place named to say where the real one is: «by the rear arch»
+	plural   bool
+}
+
+// reading is a message, or a part of one, with its spans.
+type reading struct {
+	v      *Vocabulary
+	source string  // the cleaned message
+	toks   []token // all tokens of the message
+	stems  []string
+	lo, hi int    // the tokens this reading is about
+	spans  []span // of these tokens, in order
+	text   string // the tokens with a space before and after each
+	now    time.Time
+	used   []bool // tokens that a span took
+}
+
+// word returns the text of token i, or "" outside the reading.
+func (r *reading) word(i int) string {
+	if i < r.lo || i >= r.hi {
+		return ""
+	}
+	return r.toks[i].text
+}
+
+func (r *reading) stem(i int) string {
+	if i < r.lo || i >= r.hi {
+		return ""
+	}
+	return r.stems[i]
+}
+
+// part returns a reading of the tokens [lo, hi).
+func (r *reading) part(lo, hi int) *reading {
+	p := *r
+	p.lo, p.hi = lo, hi
+	p.spans = nil
+	for _, s := range r.spans {
+		if s.from >= lo && s.to <= hi {
+			p.spans = append(p.spans, s)
+		}
+	}
+	p.text = joinTokens(r.toks[lo:hi])
+	return &p
+}
+
+func joinTokens(toks []token) string {
+	var b strings.Builder
+	b.WriteByte(' ')
+	for _, t := range toks {
+		b.WriteString(t.text)
+		b.WriteByte(' ')
+	}
+	return b.String()
+}
+
+// has reports whether any of the phrases stands in the reading, whole words.
+func (r *reading) has(phrases ...string) bool {
+	for _, p := range phrases {
+		if i := strings.Index(r.text, p); i > 0 {
+			for i > 0 {
+				end := i + len(p)
+				if r.text[i-1] == ' ' && r.text[end] == ' ' {
+					return true
+				}
+				j := strings.Index(r.text[i+1:], p)
+				if j < 0 {
+					break
+				}
+				i += 1 + j
+			}
+		}
+	}
+	return false
+}
+
+// starts reports whether the reading begins with one of the phrases, after
+// words that carry nothing («right», «ok», «so»).
+func (r *reading) starts(phrases ...string) bool {
+	t := r.text
+	for {
+		cut := false
+		for _, f := range []string{" right ", " ok ", " okay ", " so ", " and ", " well ", " hey ", " please ", " also ", " now ", " oh ", " hi ", " erm ", " um ", " then "} {
+			if strings.HasPrefix(t, f) && len(t) > len(f) {
+				t = t[len(f)-1:]
+				cut = true
+			}
+		}
+		if !cut {
+			break
+		}
+	}
+	for _, p := range phrases {
+		if strings.HasPrefix(t, " "+p+" ") {
+			return true
+		}
+	}
+	return false
+}
+
+// first returns the first span of a kind that stands on its own.
+func (r *reading) first(kind spanKind) (span, bool) {
+	for _, s := range r.spans {
+		if s.kind == kind && !s.landmark && !s.weak {
+			return s, true
+		}
+	}
+	return span{}, false
+}
+
+// all returns the spans of a kind that stand on their own.
+func (r *reading) all(kind spanKind) []span {
+	var out []span
+	for _, s := range r.spans {
+		if s.kind == kind && !s.landmark && !s.weak {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// weakest returns the first span of a kind, a weak one too.
+func (r *reading) weakest(kind spanKind) (span, bool) {
+	if s, ok := r.first(kind); ok {
+		return s, true
+	}
+	for _, s := range r.spans {
+		if s.kind == kind && !s.landmark {
+			return s, true
+		}
+	}
+	return span{}, false
+}
+
+// quantity returns the first quantity in one of the units.
+func (r *reading) quantity(units ...string) (span, bool) {
+	for _, s := range r.spans {
+		if s.kind == spanQuantity && s.unit != "" && (slices.Contains(units, s.unit) || slices.Contains(units, s.also)) {
+			return s, true
+		}
+	}
+	return span{}, false
+}
+
+// bare returns the quantities without a unit.
+func (r *reading) bare() []span {
+	var out []span
+	for _, s := range r.spans {
+		if s.kind == spanQuantity && s.unit == "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// asking reports a question: by its mark, or by how it begins.
+func (r *reading) asking() bool {
+	if r.hi > r.lo {
+		last := r.toks[r.hi-1]
+		if last.to < len(r.source) {
+			for _, c := range r.source[last.to:] {
+				if c == '?' {
+					return true
+				}
+				if c != ' ' && c != '!' && c != '"' && c != '\'' && c != ')' {
+					break
+				}
+			}
+		}
+	}
+	return r.starts("what", "whats", "how", "hows", "which", "where", "wheres", "when", "whens", "who", "whos", "is there", "is it", "is the", "is any", "are there", "are we", "are you",
+		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "is", "anyone", "should i", "should we", "why") ||
+		r.has("what torque", "whats the", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
+}
+
+// denied reports that the message says something is not so, or not yet.
+func (r *reading) denied() bool {
+	for i := r.lo; i < r.hi; i++ {
+		switch r.word(i) {
+		case "no":
+			// «no, 150» corrects; «no rust» denies. Only a noun right behind counts.
+			if !r.toks[i].stop && !r.toks[i].end && i+1 < r.hi {
+				return true
+			}
+		case "not", "never", "wont", "cant", "couldnt", "wouldnt", "didnt", "doesnt", "dont", "hasnt", "havent", "hadnt", "isnt", "arent", "wasnt", "werent", "aint", "without", "nothing", "none", "nowhere", "unable", "neither":
+			// «the osmere not this one», «3 not 2» contrast two things.
+			if r.word(i) == "not" && r.contrast(i) {
+				continue
+			}
+			return true
+		case "yet":
+			return true
+		}
+	}
+	return false
+}
+
+// contrast reports whether «not» at token i sets one value against another.
+func (r *reading) contrast(i int) bool {
+	j := i + 1
+	for r.word(j) == "the" || r.word(j) == "for" || r.word(j) == "on" {
+		j++
+	}
+	if w := r.word(j); w == "this" || w == "that" || w == "here" {
+		return true
+	}
+	for _, s := range r.spans {
+		if s.from == j {
+			switch s.kind {
+			case spanJob, spanSide, spanQuantity, spanMaterial, spanEdge, spanEnd, spanPerson, spanPanel:
+				return i > r.lo
+			}
+		}
+	}
+	return false
+}
+
+// ahead reports something that is still to come, wished or thought of.
+func (r *reading) ahead() bool {
+	return r.has("gonna", "going to", "will", "ill", "tomorrow", "need to", "needs to", "want to", "wants to", "about to", "might", "thinking", "should", "would", "could", "plan to", "planning", "hoping", "if", "unless",
+		"later", "next week", "needs", "need", "i fancy", "must", "got to", "have to", "maybe", "probably", "let me", "lets", "when i", "when we", "once we", "once i", "remind", "wish", "supposed to")
+}
+
+// rest is the share of the reading's words that no span took and that carry
+// meaning, and their number.
+func (r *reading) rest(ignore ...string) (words []string) {
+	for i := r.lo; i < r.hi; i++ {
+		w := r.toks[i].text
+		if r.used[i] || filler[w] || slices.Contains(ignore, w) {
+			continue
+		}
+		words = append(words, w)
+	}
+	return words
+}
+
+// filler are words that change nothing in a short answer.
+var filler = wordSet("a an the of on in at for to it its thats that this these those is was are be i me my we our us you your and or then so ok okay right oh ah er erm um yes yeah yep ya aye please mate cheers ta thanks sorry about roughly say call around approx approximately just only one ones with from by")
+
+func wordSet(words string) map[string]bool {
+	set := map[string]bool{}
+	for w := range strings.FieldsSeq(words) {
+		set[w] = true
+	}
+	return set
+}
+
+// after returns the message's own text from token i on, trimmed.
+func (r *reading) after(i int) string {
+	if i >= r.hi {
+		return ""
+	}
+	return strings.TrimSpace(r.source[r.toks[i].from:r.toks[r.hi-1].to])
+}

@@ -1,0 +1,23 @@
+package hear
+
+// recordCount hears a count of the shelf.
+var recordCount = kind{
+	name:     "RecordCount",
+	write:    true,
+	examples: []string{"counted the p80s, 38 left", "stock count: epoxy 2.9"},
+	needs:    []string{"material", "amount"},
+	score: func(r *reading, _ Context) float64 {
+		if !r.has("counted", "count", "stocktake", "stock take", "recount", "recounted", "on the shelf") {
+			return 0
+		}
+		if r.has("used", "binned", "counted on", "count on", "count me", "count us") {
+			return 0
+		}
+		score := r.stockScore(0.3)
+		if score < 0.6 && len(r.bare()) > 0 && r.has("stock count", "stocktake", "stock take", "just counted") {
+			score += 0.45 // the material is asked for
+		}
+		return score
+	},
+	fill: fillStock,
+}

@@ -1,0 +1,53 @@
+package hear
+
+import "strings"
+
+// recordDelivery hears material put on the shelf.
+var recordDelivery = kind{
+	name:     "RecordDelivery",
+	write:    true,
+	examples: []string{"2 tins of high build in, batch 4471", "two bottles of welding gas delivered"},
+	needs:    []string{"material", "amount"},
+	score: func(r *reading, _ Context) float64 {
+		cue := r.has("delivered", "delivery", "received", "landed", "turned up", "dropped off", "arrived", "just in", "came in", "come in", "just come", "has come", "have come", "is here", "are here", "came this morning", "booked in", "batch", "got in", "in stock now") ||
+			strings.HasSuffix(r.text, " in ") || r.deliveredIn() || (r.has("left", "brought") && r.has("been", "man", "driver"))
+		if !cue || r.has("used", "binned", "counted") {
+			return 0
+		}
+		return r.stockScore(0.3)
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		fillStock(r, c, in)
+		for i := r.lo; i < r.hi; i++ {
+			if w := r.word(i); (w == "batch" || w == "lot") && i+1 < r.hi {
+				j := i + 1
+				for r.word(j) == "number" || r.word(j) == "no" || r.word(j) == "is" || r.word(j) == "was" {
+					j++
+				}
+				if j < r.hi {
+					k := j + 1
+					// A batch such as EP-209 may be several tokens without a space between.
+					for k < r.hi && r.toks[k].from <= r.toks[k-1].to+1 && r.source[r.toks[k-1].to:r.toks[k].from] != " " {
+						k++
+					}
+					in.set("batch", strings.Trim(r.source[r.toks[j].from:r.toks[k-1].to], ",.;"))
+				}
+			}
+		}
+		if r.has("use by", "expires", "expiry", "exp", "best before", "good until", "use before", "out of date") {
+			if s, ok := r.first(spanDay); ok {
+				in.set("expires", s.ids[1])
+			}
+		}
+	},
+}
+
+// deliveredIn reports «2 tins of high build in, …»: an «in» that ends a part.
+func (r *reading) deliveredIn() bool {
+	for i := r.lo; i < r.hi; i++ {
+		if r.word(i) == "in" && (r.toks[i].stop || r.toks[i].end) && i > r.lo {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,98 @@
+package hear
+
+// recordFind hears what was found on a vehicle.
+var recordFind = kind{
+	name:     "RecordFind",
+	write:    true,
+	examples: []string{"hole in the nearside sill, 120 by 40", "bonnet pitted, 20 thou deep", "crack in the os a post, 25 long"},
+	needs:    []string{"job", "panel", "kind", "side"},
+	score: func(r *reading, c Context) float64 {
+		if r.asking() || r.has("find sorted", "close that", "welded up", "thats welded", "ordered", "extra", "snag", "rust proofing", "rust killer", "rust remover") {
+			return 0
+		}
+		_, panel := r.first(spanPanel)
+		_, size := r.first(spanSize)
+		_, side := r.first(spanSide)
+		kind := r.findKind()
+		found := r.has("found", "log a find", "record a find", "new find", "find on", "find in", "theres a", "there is a", "got a", "theres")
+		if kind == "filler" && !panel && r.stockVerb() {
+			return 0
+		}
+		switch {
+		case kind != "" && panel && r.has("used") && (kind == "filler" || kind == "paint"):
+			return 0.3
+		case kind == "paint" && panel && !found && !size:
+			return 0.85
+		case kind != "" && panel:
+			return 1.1
+		case kind != "" && (size && (side || found)):
+			return 1
+		case kind != "" && found && side:
+			return 0.95
+		case r.has("log a find", "record a find", "new find", "a find on", "a find in"):
+			return 0.95
+		}
+		return 0
+	},
+	fill: fillFind,
+}
+
+func (r *reading) stockVerb() bool {
+	return r.has("used", "took", "had", "delivered", "received", "counted", "binned", "ordered", "mix")
+}
+
+func fillFind(r *reading, _ Context, in *Intent) {
+	fillJob(r, in)
+	fillPlace(r, in)
+	if k := r.findKind(); k != "" {
+		in.set("kind", k)
+	}
+	if s, ok := r.first(spanSize); ok {
+		in.set("width_mm", tidy(s.value))
+		in.set("height_mm", tidy(s.second))
+	}
+	for _, s := range r.spans {
+		if s.kind != spanQuantity || !lengthUnit(s.unit) {
+			continue
+		}
+		mm := tidy(millimetres(s.value, s.unit))
+		after, before := r.word(s.to), r.word(s.from-1)
+		switch {
+		case after == "deep" || after == "thick" || after == "depth" || before == "depth":
+			in.set("depth_mm", mm)
+		case after == "diameter" || after == "round" || after == "dia" || before == "diameter" || after == "across":
+			in.set("diameter_mm", mm)
+		case after == "wide" || after == "long" || after == "length" || after == "width":
+			in.set("width_mm", mm)
+		case after == "high" || after == "tall":
+			in.set("height_mm", mm)
+		case s.unit == "" && s.value == float64(int(s.value)) && s.value >= 2 && s.value <= 200 && r.findNounAt(s.to):
+			in.set("count", int(s.value))
+		case s.unit == "" && (after == "of" || before == "bay" || before == "bows"):
+		case s.unit != "" || (in.text("kind") != "" && !in.has("width_mm") && !in.has("diameter_mm") && s.value >= 3 && r.to(s)):
+			if in.has("width_mm") || in.has("diameter_mm") {
+				continue
+			}
+			if in.text("kind") == "hole" || in.text("kind") == "dent" {
+				in.set("diameter_mm", mm)
+			} else {
+				in.set("width_mm", mm)
+			}
+		}
+	}
+}
+
+// findNounAt reports «3 pinholes», «two small cracks».
+func (r *reading) findNounAt(i int) bool {
+	for j := i; j < i+2; j++ {
+		if _, ok := findWords[r.stem(j)]; ok {
+			return true
+		}
+	}
+	return false
+}
+
+// to reports that a bare number ends its part of the message, as a measure does.
+func (r *reading) to(s span) bool {
+	return s.to >= r.hi || r.toks[s.to-1].stop || r.toks[s.to-1].end
+}

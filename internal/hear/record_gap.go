@@ -1,0 +1,136 @@
+package hear
+
+import "slices"
+
+// recordGap hears readings along an edge.
+var recordGap = kind{
+	name:     "RecordGap",
+	write:    true,
+	examples: []string{"ns door rear edge 3.5 4 4.5 top to bottom", "bonnet rear edge gap 5 5.5 5, flush 0.5 proud"},
+	needs:    []string{"job", "panel", "side", "edge", "gap_mm"},
+	score: func(r *reading, c Context) float64 {
+		if r.has("plus or minus", "plus minus", "plusminus", "target", "tolerance") || r.asking() {
+			return 0
+		}
+		if _, ok := r.first(spanSize); ok {
+			return 0
+		}
+		_, panel := r.first(spanPanel)
+		edge, edged := r.weakest(spanEdge)
+		gap := r.has("gap", "gaps", "reading", "readings", "measured", "measures", "shut line")
+		values := len(r.gapValues())
+		if values == 0 || r.findKind() != "" && !gap && !(edged && !edge.weak) {
+			return 0
+		}
+		if r.hasHours() || r.has("coat", "coats") {
+			return 0
+		}
+		switch {
+		case gap && panel:
+			return 1.1
+		case gap && edged && !edge.weak:
+			return 1.05
+		case panel && edged && !edge.weak:
+			return 1.05
+		case edged && !edge.weak && values >= 2 && r.has("same door", "same panel", "same"):
+			return 1
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		fillJob(r, in)
+		fillPlace(r, in)
+		fillEdge(r, in)
+		if g := r.gapValues(); len(g) > 0 {
+			if r.reversed() {
+				slices.Reverse(g)
+			}
+			in.set("gap_mm", g)
+		}
+		if f := r.flushValues(); len(f) > 0 {
+			if r.reversed() {
+				slices.Reverse(f)
+			}
+			in.set("flush_mm", f)
+		}
+	},
+}
+
+// reversed reports readings given bottom to top or back to front.
+func (r *reading) reversed() bool {
+	return r.has("bottom to top", "back to front", "rear to front", "bottom up", "bottom upwards", "from the bottom", "from the back", "from the rear")
+}
+
+// flushFrom returns the token where readings turn to flush, or hi.
+func (r *reading) flushFrom() int {
+	for i := r.lo; i < r.hi; i++ {
+		switch r.word(i) {
+		case "flush", "step", "stands", "stand", "standing", "sits", "sitting", "sticks":
+			return i
+		}
+	}
+	for i := r.lo; i < r.hi; i++ {
+		if w := r.word(i); w == "proud" || (w == "low" && r.word(i+1) != "on") {
+			// «1 low at the bottom»: the number before it belongs to flush.
+			if i > r.lo {
+				return i - 1
+			}
+		}
+	}
+	return r.hi
+}
+
+// gapValues returns the readings said, in mm.
+func (r *reading) gapValues() []float64 {
+	var out []float64
+	end := r.flushFrom()
+	for _, s := range r.spans {
+		if s.kind != spanQuantity || s.from >= end || !lengthUnit(s.unit) || (s.unit == "" && r.numberIsNoun(s)) {
+			continue
+		}
+		unit := s.unit
+		if unit == "" {
+			// «3/16 3/16 1/4 inch»: a unit at the end counts for all.
+			for _, t := range r.spans {
+				if t.kind == spanQuantity && t.from > s.from && lengthUnit(t.unit) && t.unit != "" && t.from < end {
+					unit = t.unit
+				}
+			}
+		}
+		out = append(out, tidy(millimetres(s.value, unit)))
+	}
+	return out
+}
+
+func (r *reading) numberIsNoun(s span) bool {
+	switch r.word(s.to) {
+	case "doors", "door", "panels", "wings", "of", "sides":
+		return true
+	}
+	return r.word(s.from-1) == "bay" || r.word(s.from-1) == "the" && r.word(s.to) != "mm"
+}
+
+// flushValues returns the steps said, + proud, - low.
+func (r *reading) flushValues() []float64 {
+	var out []float64
+	for _, s := range r.spans {
+		if s.kind != spanQuantity || s.from < r.flushFrom() || !lengthUnit(s.unit) {
+			continue
+		}
+		v := tidy(millimetres(s.value, s.unit))
+		for j := s.to; j < r.hi && j <= s.to+2; j++ {
+			w := r.word(j)
+			if w == "low" || w == "in" || w == "shy" || w == "under" || w == "sunk" {
+				v = -v
+			}
+			if w == "and" || w == "proud" || w == "low" {
+				break
+			}
+		}
+		if v == 0 {
+			v = 0 // no negative zero
+		}
+		out = append(out, v)
+	}
+	return out
+}

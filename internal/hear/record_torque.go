@@ -1,0 +1,75 @@
+package hear
+
+// recordTorque hears fasteners signed off as tightened.
+var recordTorque = kind{
+	name:     "RecordTorque",
+	write:    true,
+	examples: []string{"caliper bolts done 77", "wheel nuts torqued to 60 foot pounds, all 16"},
+	needs:    []string{"job", "fastener", "torque_nm"},
+	score: func(r *reading, c Context) float64 {
+		if !r.reportsTorque() || r.has("book says", "manual says") {
+			return 0
+		}
+		_, named := r.weakest(spanFastener)
+		_, valued := r.torqueValue()
+		if _, ok := r.first(spanThread); ok && !named {
+			return 0
+		}
+		strong := r.has("torqued", "tightened", "nipped up")
+		switch {
+		case named && valued && (strong || !r.hasHours()):
+			return 1.1
+		case named && strong:
+			return 1
+		case strong && valued:
+			return 0.95
+		case r.has("done that", "did that", "thats done", "done those", "done them", "done em") && len(r.bare()) == 1 && c.Last != nil && c.Last.Intent.Kind == "LookUpTorque":
+			return 1
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		fillJob(r, in)
+		if s, ok := r.weakest(spanFastener); ok {
+			in.set("fastener", s.id)
+		} else if !in.has("fastener") && c.Last != nil && c.Last.Intent.Kind == "LookUpTorque" && r.has("that", "those", "them", "em") {
+			in.set("fastener", c.Last.Intent.text("fastener"))
+			if !in.has("job") {
+				in.set("job", c.Last.Intent.text("job"))
+			}
+		}
+		if s, ok := r.torqueValue(); ok {
+			in.Unit = s.unit
+			in.set("torque_nm", tidy(newtonMetres(s.value, s.unit)))
+		}
+		for i := r.lo; i < r.hi; i++ {
+			if w := r.word(i); w == "all" || w == "x" {
+				if v, _, ok := r.numberAt(i + 1); ok && v >= 1 && v == float64(int(v)) {
+					in.set("count", int(v))
+				}
+			}
+		}
+		for _, s := range r.bare() {
+			if s.value == float64(int(s.value)) && s.value >= 1 && s.value <= 64 && in.has("torque_nm") && (r.word(s.to) == "of" || heads[r.stem(s.to)] && r.word(s.from-1) != "to") {
+				in.set("count", int(s.value))
+			}
+		}
+	},
+}
+
+// torqueValue returns the torque said: one with a unit, else a bare number
+// that is not a count.
+func (r *reading) torqueValue() (span, bool) {
+	if s, ok := r.quantity("nm", "lbf_ft", "lbf_in", "kgf_m"); ok {
+		return s, true
+	}
+	for _, s := range r.bare() {
+		if r.word(s.from-1) == "all" || r.word(s.to) == "of" || heads[r.stem(s.to)] || r.word(s.to) == "off" {
+			continue
+		}
+		return s, true
+	}
+	return span{}, false
+}
+
+func (r *reading) hasHours() bool { _, ok := r.quantity("h"); return ok }

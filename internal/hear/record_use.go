@@ -1,0 +1,58 @@
+package hear
+
+// recordUse hears material taken off the shelf.
+var recordUse = kind{
+	name:     "RecordUse",
+	write:    true,
+	examples: []string{"used half a litre of clear", "took 12 p80 discs for the tern", "300 ml of epoxy gone on the bonnet"},
+	needs:    []string{"material", "amount"},
+	score: func(r *reading, _ Context) float64 {
+		verb := r.has("used", "using", "took", "taken", "gone on", "went on", "gone through", "went through", "got through", "sprayed", "slapped on", "emptied", "used up", "been through", "gone into", "went into", "gone in") ||
+			((r.has("had", "put", "laid down", "laid on")) && r.hasAmountUnit())
+		if !verb || r.has("coat", "coats") && !r.has("used") || r.has("used to", "hours each on") {
+			return 0
+		}
+		return r.stockScore(0.3)
+	},
+	fill: fillStock,
+}
+
+// hasAmountUnit reports a quantity that can only be one of a material.
+func (r *reading) hasAmountUnit() bool {
+	if _, ok := r.quantity("l", "ml", "pint_uk", "gal_uk", "kg", "g", "m2", "ft2", "pack", "oz"); ok {
+		return true
+	}
+	if s, ok := r.quantity("mil"); ok && s.value >= 20 {
+		return true
+	}
+	return false
+}
+
+// stockScore weighs what a stock movement is made of: a verb (worth given),
+// a material, an amount.
+func (r *reading) stockScore(verb float64) float64 {
+	score := verb
+	id, choose, unknown := r.material(true, nil)
+	amount := r.hasAmountUnit()
+	switch {
+	case id != "":
+		score += 0.7
+	case (len(choose) > 0 || unknown != "") && amount:
+		score += 0.7
+	case amount:
+		score += 0.65
+	}
+	if amount || len(r.bare()) > 0 {
+		score += 0.2
+	}
+	return score
+}
+
+// fillStock fills job, material and amount.
+func fillStock(r *reading, c Context, in *Intent) {
+	fillAmount(r, in)
+	fillMaterial(r, c, in)
+	if in.Kind == "RecordUse" {
+		fillJob(r, in)
+	}
+}

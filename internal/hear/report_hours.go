@@ -1,0 +1,40 @@
+package hear
+
+// reportHours hears the question how many hours went in.
+var reportHours = kind{
+	name:     "ReportHours",
+	examples: []string{"hours so far on the osmere paint", "how many hours has jonah put on the tern"},
+	needs:    []string{"job"},
+	score: func(r *reading, _ Context) float64 {
+		if _, ok := r.quantity("h"); ok {
+			return 0
+		}
+		if r.has("when can", "recoat", "can i ask", "help", "price", "extra") {
+			return 0
+		}
+		total := r.has("so far", "total", "how many", "what have we", "spent", "logged", "against", "how much time", "booked", "what are we at", "have we got in", "up to", "to date", "clocked")
+		switch {
+		case r.has("hours", "hour", "time spent", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):
+			return 1
+		case r.stage() != "" && r.has("total", "so far") && r.asking():
+			return 0.95
+		case r.has("hours") && r.asking() && (r.jobNamed() || r.stage() != ""):
+			return 0.9
+		}
+		return 0
+	},
+	fill: func(r *reading, _ Context, in *Intent) {
+		fillJob(r, in)
+		if st := r.stage(); st != "" {
+			in.set("work", st)
+		}
+		for _, s := range r.all(spanNumbered) {
+			if s.id == "task" {
+				in.set("work", trimNumber(s.value))
+			}
+		}
+		if s, ok := r.first(spanPerson); ok {
+			in.set("person", s.id)
+		}
+	},
+}

@@ -1,0 +1,181 @@
+package hear
+
+import "slices"
+
+// group is a run of a message that makes one request, with the parts it was
+// joined from.
+type group struct {
+	r     *reading
+	parts []*reading
+	kind  *kind // nil when it sounds like nothing
+	score float64
+	next  float64 // score of the runner-up
+}
+
+// evidence are the spans that make a part count when it is asked whether the
+// message denies something.
+var evidence = []spanKind{spanMaterial, spanFastener, spanPanel, spanFind, spanQuantity, spanSize, spanStage, spanNumbered, spanJob}
+
+// denied reports that a part with something in it says that it is not so, or
+// not yet, or still to come.
+func (g *group) denied() bool {
+	for _, p := range g.parts {
+		counts := slices.ContainsFunc(p.spans, func(s span) bool { return slices.Contains(evidence, s.kind) })
+		if !counts {
+			continue
+		}
+		if p.denied() {
+			return true
+		}
+		if g.kind.name == "RecordFind" {
+			// A find may well say what it needs.
+			if p.has("gonna", "going to", "tomorrow", "if", "thinking", "might", "lets", "remind") {
+				return true
+			}
+			continue
+		}
+		if p.ahead() {
+			return true
+		}
+	}
+	return false
+}
+
+// split cuts a message at its commas, stops and «and»s, and joins the parts
+// again into the requests they make.
+func (v *Vocabulary) split(r *reading, c Context) []group {
+	whole := v.compete(r, []*reading{r}, c)
+	if whole.kind != nil && whole.score >= 1.2 && (whole.kind.name == "CreateJob" || whole.kind.name == "AddMaterial" || whole.kind.name == "Undo" || whole.kind.name == "SetTorque" || whole.kind.name == "SetGap") {
+		return []group{whole}
+	}
+	note, noted := r.noteText()
+	var cuts []*reading
+	from := r.lo
+	push := func(to, next int) {
+		if to > from {
+			cuts = append(cuts, r.part(from, to))
+		}
+		from = next
+	}
+	for i := r.lo; i < r.hi; i++ {
+		if noted && i >= r.noteStart(note) {
+			break
+		}
+		inside := slices.ContainsFunc(r.spans, func(s span) bool { return s.from < i && i < s.to || s.from <= i && i < s.to-1 })
+		switch w := r.word(i); {
+		case inside:
+		case (w == "and" || w == "also" || w == "plus" || w == "then") && !insideSpan(r, i):
+			push(i, i+1)
+		case r.toks[i].stop || r.toks[i].end:
+			push(i+1, i+1)
+		}
+	}
+	if noted {
+		start := r.noteStart(note)
+		push(start, start)
+	}
+	push(r.hi, r.hi)
+	if len(cuts) == 0 {
+		return nil
+	}
+	if len(cuts) == 1 {
+		return []group{whole}
+	}
+	var groups []group
+	cur := v.compete(cuts[0], cuts[:1:1], c)
+	for _, next := range cuts[1:] {
+		n := v.compete(next, []*reading{next}, c)
+		switch {
+		case cur.kind != nil && n.kind != nil && !(n.kind == cur.kind && !n.kind.write && len(next.spans) == 0):
+			groups = append(groups, cur)
+			cur = n
+		case cur.kind != nil && n.kind == nil && v.goesOn(cur, next):
+			n.kind, n.score = cur.kind, cur.score
+			groups = append(groups, cur)
+			cur = n
+		default:
+			parts := append(slices.Clone(cur.parts), next)
+			cur = v.compete(r.part(parts[0].lo, next.hi), parts, c)
+		}
+	}
+	return append(groups, cur)
+}
+
+func insideSpan(r *reading, i int) bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool { return s.from <= i && i < s.to })
+}
+
+// noteStart returns the token where the part that introduces a note begins.
+func (r *reading) noteStart(text int) int {
+	i := text - 1
+	for i > r.lo && !r.toks[i-1].stop && !r.toks[i-1].end && r.word(i-1) != "and" {
+		i--
+	}
+	return i
+}
+
+// goesOn reports whether next says the same kind of thing again with its verb
+// left out: «used 400 ml high build, 100 ml of its hardener».
+func (v *Vocabulary) goesOn(cur group, next *reading) bool {
+	switch cur.kind.name {
+	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
+		id, choose, _ := next.material(true, nil)
+		return (id != "" || len(choose) > 0) && (next.hasAmountUnit() || len(next.bare()) > 0)
+	case "RecordGap":
+		s, ok := next.weakest(spanEdge)
+		return ok && !s.weak && len(next.gapValues()) > 0
+	case "LogHours":
+		_, job := next.first(spanJob)
+		_, person := next.first(spanPerson)
+		return (next.hasHours() || len(next.bare()) > 0) && (job || person || next.stage() != "")
+	case "RecordTorque":
+		_, named := next.weakest(spanFastener)
+		_, valued := next.torqueValue()
+		return named && valued
+	case "RecordFind":
+		_, panel := next.first(spanPanel)
+		_, size := next.first(spanSize)
+		return panel && size
+	case "GetStock":
+		id, _, _ := next.material(false, nil)
+		return id != ""
+	case "LookUpTorque":
+		_, named := next.first(spanFastener)
+		return named
+	}
+	return false
+}
+
+// compete lets every kind weigh a reading and keeps the best.
+func (v *Vocabulary) compete(r *reading, parts []*reading, c Context) group {
+	g := group{r: r, parts: parts}
+	for i := range kinds {
+		k := &kinds[i]
+		score := k.score(r, c)
+		if score > g.score {
+			g.next = g.score
+			g.score, g.kind = score, k
+		} else if score > g.next {
+			g.next = score
+		}
+	}
+	if g.kind == nil {
+		return g
+	}
+	level := readLevel
+	if g.kind.write {
+		level = writeLevel
+	}
+	if g.score < level || (g.kind.write && g.score-g.next < margin/3) {
+		g.kind = nil
+		return g
+	}
+	switch g.kind.name {
+	case "AddNote", "SetTorque", "SetGap", "CreateJob", "AddMaterial", "Undo":
+	default:
+		if g.kind.write && g.denied() {
+			g.kind = nil
+		}
+	}
+	return g
+}

@@ -1,0 +1,397 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+	"time"
+)
+
+// take adds a span and marks its tokens as used.
+func (r *reading) take(s span) {
+	r.note(s)
+	for i := s.from; i < s.to; i++ {
+		r.used[i] = true
+	}
+}
+
+// note adds a span and leaves its tokens free for others.
+func (r *reading) note(s span) {
+	if s.id == "mend" {
+		return
+	}
+	r.spans = append(r.spans, s)
+}
+
+// read recognises everything in a message once.
+func (v *Vocabulary) read(text string, now time.Time) *reading {
+	r := &reading{v: v, source: text, now: now}
+	r.toks = tokens(text, v.mender.Mend)
+	r.stems = make([]string, len(r.toks))
+	for i, t := range r.toks {
+		r.stems[i] = stem(t.text)
+	}
+	r.used = make([]bool, len(r.toks))
+	r.hi = len(r.toks)
+	r.text = joinTokens(r.toks)
+	r.spanNames(spanJob) // taken first for those of a number or two words («the 1500»)
+	r.spanFasteners()
+	r.spanNames(spanMaterial)
+	r.spanNames(spanPerson, spanSupplier)
+	r.spanThreads()
+	r.spanPlaces()
+	r.spanNumbered()
+	r.spanFinds()
+	r.spanStages()
+	r.spanDays()
+	r.spanQuantities()
+	r.settle()
+	slices.SortStableFunc(r.spans, func(a, b span) int { return a.from - b.from })
+	return r
+}
+
+// spanNames takes names of the given kinds from the vocabulary.
+func (r *reading) spanNames(kinds ...spanKind) {
+	for i := r.lo; i < r.hi; i++ {
+		if r.used[i] {
+			continue
+		}
+		for _, s := range r.match(i) {
+			if !slices.Contains(kinds, s.kind) || r.anyUsed(s.from, s.to) {
+				continue
+			}
+			if s.weak || (s.kind == spanMaterial && s.id == "") {
+				r.note(s)
+				if s.weak && s.kind == spanMaterial {
+					continue
+				}
+				if s.kind == spanMaterial {
+					i = s.to - 1
+				}
+				break
+			}
+			r.take(s)
+			i = s.to - 1
+			break
+		}
+	}
+}
+
+func (r *reading) anyUsed(from, to int) bool {
+	for i := from; i < to; i++ {
+		if r.used[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// settle drops what a better reading makes pointless: an ambiguous material
+// beside a clear one, and takes an ambiguous one when it is all there is.
+func (r *reading) settle() {
+	for k := range r.spans {
+		s := &r.spans[k]
+		if s.kind == spanMaterial && s.id == "" && !s.weak {
+			for i := s.from; i < s.to; i++ {
+				r.used[i] = true
+			}
+		}
+	}
+}
+
+// numberedNouns are the things of the shop that go by number.
+var numberedNouns = map[string]string{"find": "find", "task": "task", "extra": "extra", "snag": "snag", "job": "", "page": "page"}
+
+func (r *reading) spanNumbered() {
+	for i := r.lo; i < r.hi; i++ {
+		noun, ok := numberedNouns[r.stem(i)]
+		if !ok || noun == "" || r.used[i] {
+			continue
+		}
+		j := i + 1
+		if r.word(j) == "number" || r.word(j) == "no" {
+			j++
+		}
+		for {
+			v, n, ok := r.numberAt(j)
+			if !ok || v < 0 || v != float64(int(v)) || r.used[j] {
+				break
+			}
+			// «find 3» but not «find 3 holes»
+			r.take(span{kind: spanNumbered, from: i, to: n, id: noun, value: v})
+			j = n
+			if w := r.word(j); w == "and" || w == "plus" || w == "to" {
+				if _, _, more := r.numberAt(j + 1); more && r.stems[i] != r.toks[i].text {
+					j++
+					continue
+				}
+			}
+			if r.toks[j-1].stop && r.stems[i] != r.toks[i].text {
+				continue
+			}
+			break
+		}
+	}
+}
+
+// findWords maps words to kinds of find; the earlier kind wins in one message.
+var findOrder = []string{"hole", "crack", "old_repair", "pitting", "dent", "filler", "missing", "rust", "paint"}
+
+var findWords = map[string]string{
+	"hole": "hole", "pinhole": "hole", "perforated": "hole", "perforation": "hole",
+	"crack": "crack", "cracked": "crack", "cracking": "crack", "split": "crack", "torn": "crack", "tear": "crack", "fracture": "crack", "fractured": "crack",
+	"pitting": "pitting", "pitted": "pitting", "pit": "pitting",
+	"dent": "dent", "dented": "dent", "ding": "dent", "crease": "dent", "creased": "dent",
+	"filler": "filler", "bog": "filler", "missing": "missing",
+	"rust": "rust", "rusty": "rust", "rusted": "rust", "rot": "rust", "rotten": "rust", "rotted": "rust", "rusting": "rust", "corrosion": "rust", "corroded": "rust", "scabby": "rust", "crusty": "rust",
+	"sag": "paint", "fisheye": "paint", "microblister": "paint", "blister": "paint", "blistering": "paint", "flaking": "paint", "bubbling": "rust", "bubble": "rust", "peeling": "paint", "crazing": "paint", "crazed": "paint",
+	"plated": "old_repair", "bodge": "old_repair", "bodged": "old_repair",
+}
+
+func (r *reading) spanFinds() {
+	for i := r.lo; i < r.hi; i++ {
+		if k, ok := findWords[r.stem(i)]; ok {
+			r.note(span{kind: spanFind, from: i, to: i + 1, id: k, plural: r.toks[i].text != r.stems[i]})
+			continue
+		}
+		w, n := r.word(i), r.word(i+1)
+		switch {
+		case (w == "rotted" || w == "rotten" || w == "rusted" || w == "corroded") && (n == "through" || r.word(i+2) == "through"):
+			r.note(span{kind: spanFind, from: i, to: i + 2, id: "hole"})
+		case w == "pin" && (n == "hole" || n == "holes"):
+			r.note(span{kind: spanFind, from: i, to: i + 2, id: "hole"})
+		case (w == "old" || w == "previous" || w == "bad" || w == "earlier") && (n == "repair" || n == "patch" || n == "plate" || n == "weld"):
+			r.note(span{kind: spanFind, from: i, to: i + 2, id: "old_repair"})
+		case (w == "patch" || w == "plate") && (n == "over" || n == "welded"):
+			r.note(span{kind: spanFind, from: i, to: i + 2, id: "old_repair"})
+		case w == "orange" && n == "peel", w == "lacquer" && n == "peel":
+			r.note(span{kind: spanFind, from: i, to: i + 2, id: "paint"})
+		}
+	}
+	if r.has("rotted clean through", "rotted right through", "rotten right through", "gone right through", "rusted right through", "rusted clean through", "rotted through", "rusted through", "rotten through") {
+		r.note(span{kind: spanFind, from: r.lo, to: r.lo, id: "hole"})
+	}
+}
+
+// findKind returns the kind of find the reading names, or "".
+func (r *reading) findKind() string {
+	for _, k := range findOrder {
+		for _, s := range r.spans {
+			if s.kind == spanFind && s.id == k {
+				return k
+			}
+		}
+	}
+	return ""
+}
+
+// stageWords maps work to the stage of a job it belongs to.
+var stageWords = map[string]string{
+	"strip": "strip", "stripping": "strip", "stripped": "strip", "stripdown": "strip", "dismantling": "strip", "blasting": "strip",
+	"metal": "metal", "metalwork": "metal", "welding": "metal", "welded": "metal", "fabrication": "metal", "fabricating": "metal", "panelbeating": "metal", "grinding": "metal",
+	"paint": "paint", "painting": "paint", "paintwork": "paint", "blocking": "paint", "flatting": "paint", "priming": "paint", "spraying": "paint", "masking": "paint", "sanding": "paint", "prep": "paint", "polishing": "paint", "filling": "paint",
+	"mechanical": "mechanical", "mechanicals": "mechanical", "mechanics": "mechanical", "wiring": "mechanical", "plumbing": "mechanical",
+	"trim": "trim", "trimming": "trim", "upholstery": "trim", "retrim": "trim",
+	"assembly": "assembly", "assembling": "assembly", "refitting": "assembly", "fitup": "assembly",
+}
+
+func (r *reading) spanStages() {
+	for i := r.lo; i < r.hi; i++ {
+		if st, ok := stageWords[r.word(i)]; ok && !r.used[i] {
+			r.note(span{kind: spanStage, from: i, to: i + 1, id: st})
+		}
+	}
+}
+
+// stage returns the stage the reading names, or "".
+func (r *reading) stage() string {
+	if s, ok := r.first(spanStage); ok {
+		return s.id
+	}
+	return ""
+}
+
+// settleMaterial returns the material the reading names: one id, or several to
+// choose from, or an unknown name. units narrows an ambiguous name to the
+// materials that are measured so.
+func (r *reading) material(weakToo bool, fits func(id string) bool) (id string, choose []string, unknown string) {
+	for _, s := range r.spans {
+		if s.kind == spanMaterial && s.id != "" && !s.weak {
+			return s.id, nil, ""
+		}
+	}
+	if weakToo {
+		for _, s := range r.spans {
+			if s.kind == spanMaterial && s.weak && (r.hi-r.lo <= 4 || r.word(s.from-1) == "the" || r.word(s.from-1) == "of") {
+				return s.id, nil, ""
+			}
+		}
+	}
+	for _, s := range r.spans {
+		if s.kind != spanMaterial || s.id != "" || s.weak {
+			continue
+		}
+		// «etch primer»: a word that no material has makes it another one.
+		if j := s.from - 1; j >= r.lo && !r.used[j] && !filler[r.word(j)] && !isDigit(r.toks[j].text[0]) && !materialMayFollow[r.word(j)] && !r.toks[j].stop && !r.toks[j].end {
+			return "", nil, r.word(j) + " " + r.word(s.from)
+		}
+		for _, m := range s.ids {
+			if fits == nil || fits(m) {
+				choose = append(choose, m)
+			}
+		}
+		if len(choose) == 1 {
+			return choose[0], nil, ""
+		}
+		slices.Sort(choose)
+		return "", choose, ""
+	}
+	return "", nil, ""
+}
+
+// materialMayFollow are words that come before a material without naming one.
+var materialMayFollow = wordSet("used use more any some much many left no new full good spare last old fresh mixed our mixing mix got have took put had counted binned wasted delivered ordered need want litres of grams hows stock extra another remaining the proper whole same other how what which steel")
+
+// weekdays by name.
+var weekdays = map[string]time.Weekday{"monday": 1, "tuesday": 2, "wednesday": 3, "thursday": 4, "friday": 5, "saturday": 6, "sunday": 0, "mon": 1, "tues": 2, "tue": 2, "weds": 3, "wed": 3, "thurs": 4, "thur": 4, "fri": 5, "sat": 6}
+
+var monthNames = map[string]time.Month{"january": 1, "february": 2, "march": 3, "april": 4, "may": 5, "june": 6, "july": 7, "august": 8, "september": 9, "october": 10, "november": 11, "december": 12, "jan": 1, "feb": 2, "mar": 3, "apr": 4, "jun": 6, "jul": 7, "aug": 8, "sept": 9, "sep": 9, "oct": 10, "nov": 11, "dec": 12}
+
+const isoDay = "2006-01-02"
+
+// spanDays finds days. ids holds the day as one gone by and as one to come;
+// they are the same for a full date.
+func (r *reading) spanDays() {
+	today := time.Date(r.now.Year(), r.now.Month(), r.now.Day(), 0, 0, 0, 0, r.now.Location())
+	day := func(from, to int, past, next time.Time) {
+		r.take(span{kind: spanDay, from: from, to: to, id: past.Format(isoDay), ids: []string{past.Format(isoDay), next.Format(isoDay)}})
+	}
+	for i := r.lo; i < r.hi; i++ {
+		if r.used[i] {
+			continue
+		}
+		w, n := r.word(i), r.word(i+1)
+		switch {
+		case w == "today" || w == "tonight":
+			day(i, i+1, today, today)
+		case w == "this" && (n == "morning" || n == "afternoon" || n == "evening"):
+			day(i, i+2, today, today)
+		case w == "yesterday":
+			to := i + 1
+			if n == "morning" || n == "afternoon" {
+				to++
+			}
+			day(i, to, today.AddDate(0, 0, -1), today.AddDate(0, 0, -1))
+		case w == "tomorrow":
+			day(i, i+1, today.AddDate(0, 0, 1), today.AddDate(0, 0, 1))
+		case weekdayOK(w):
+			wd := weekdays[w]
+			back := (int(today.Weekday()) - int(wd) + 7) % 7
+			if back == 0 {
+				back = 7
+			}
+			ahead := (int(wd) - int(today.Weekday()) + 7) % 7
+			if ahead == 0 {
+				ahead = 7
+			}
+			from, to := i, i+1
+			if r.word(i-1) == "last" {
+				from--
+			}
+			if n == "week" {
+				to++
+				ahead += 7
+			}
+			day(from, to, today.AddDate(0, 0, -back), today.AddDate(0, 0, ahead))
+		case len(w) == 10 && w[4] == '-':
+			if t, err := time.ParseInLocation(isoDay, w, r.now.Location()); err == nil {
+				day(i, i+1, t, t)
+			}
+		case strings.Count(w, "/") == 2:
+			for _, layout := range []string{"2/1/2006", "2/1/06"} {
+				if t, err := time.ParseInLocation(layout, w, r.now.Location()); err == nil {
+					day(i, i+1, t, t)
+				}
+			}
+		default:
+			r.dayOfMonth(i, today, day)
+		}
+	}
+}
+
+func weekdayOK(w string) bool { _, ok := weekdays[w]; return ok }
+
+// dayOfMonth reads «27 march», «march 27th», «the 20th», «end of june 2027».
+func (r *reading) dayOfMonth(i int, today time.Time, day func(from, to int, past, next time.Time)) {
+	num := func(w string) int {
+		w = strings.TrimRight(w, "stndrh")
+		n := 0
+		for _, c := range w {
+			if c < '0' || c > '9' {
+				return 0
+			}
+			n = n*10 + int(c-'0')
+		}
+		if w == "" || n > 31 {
+			return 0
+		}
+		return n
+	}
+	w := r.word(i)
+	ordinal := len(w) >= 3 && isDigit(w[0]) && (strings.HasSuffix(w, "th") || strings.HasSuffix(w, "st") || strings.HasSuffix(w, "nd") || strings.HasSuffix(w, "rd"))
+	d := 0
+	if isDigit(w[0]) {
+		d = num(w)
+	}
+	to, month := i+1, time.Month(0)
+	if d > 0 {
+		j := i + 1
+		if r.word(j) == "of" {
+			j++
+		}
+		if m, ok := monthNames[r.word(j)]; ok {
+			month, to = m, j+1
+		} else if !ordinal {
+			return
+		}
+	} else if m, ok := monthNames[w]; ok && w != "may" && w != "march" && w != "mar" {
+		month = m
+		if n := r.word(i + 1); n != "" && isDigit(n[0]) {
+			d, to = num(n), i+2
+		}
+		if d == 0 {
+			return
+		}
+	} else {
+		return
+	}
+	year := 0
+	if y := r.word(to); len(y) == 4 && isDigit(y[0]) {
+		if v, ok := parseDigits(y); ok && v > 1990 && v < 2100 {
+			year, to = int(v), to+1
+		}
+	}
+	mk := func(y int, m time.Month) time.Time { return time.Date(y, m, d, 0, 0, 0, 0, today.Location()) }
+	switch {
+	case year > 0:
+		t := mk(year, month)
+		day(i, to, t, t)
+	case month > 0:
+		past, next := mk(today.Year(), month), mk(today.Year(), month)
+		if past.After(today) {
+			past = mk(today.Year()-1, month)
+		}
+		if next.Before(today) {
+			next = mk(today.Year()+1, month)
+		}
+		day(i, to, past, next)
+	default:
+		past, next := mk(today.Year(), today.Month()), mk(today.Year(), today.Month())
+		if past.After(today) {
+			past = mk(today.Year(), today.Month()-1)
+		}
+		if next.Before(today) {
+			next = mk(today.Year(), today.Month()+1)
+		}
+		day(i, to, past, next)
+	}
+}

@@ -1,0 +1,21 @@
+package hear
+
+// undo hears that the last record is to be taken back.
+var undo = kind{
+	name:     "Undo",
+	write:    true,
+	examples: []string{"scrap that", "undo that, wrong tin"},
+	score: func(r *reading, c Context) float64 {
+		if len(c.Records) == 0 && !c.Addressed {
+			return 0
+		}
+		if r.has("every", "all", "everything") {
+			return 0
+		}
+		if r.starts("scrap that", "scrap it", "scrap the last", "scrap last", "undo", "scratch that", "forget that", "take that back", "take it back", "delete that", "delete the last", "cancel that", "strike that", "ignore that", "remove that", "bin that", "no scrap that", "actually scrap that", "wipe that", "disregard that", "sorry scrap that", "sorry undo", "lose that") {
+			return 1.3
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {},
+}

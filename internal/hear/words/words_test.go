@@ -1,0 +1,44 @@
+package words
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+func TestMend(t *testing.T) {
+	t.Parallel()
+	m := NewMender([]string{"torque", "nearside", "bottom", "sill", "hole", "rust", "humidity", "bellhousing", "bonnet", "front", "clear", "lacquer", "epoxy", "mixing"})
+	for said, want := range map[string]string{
+		"torqe":       "torque",
+		"nearisde":    "nearside",
+		"botom":       "bottom",
+		"bellhosuing": "bellhousing",
+		"humidty":     "humidity",
+		"bonet":       "bonnet",
+		"laquer":      "lacquer",
+		"mixign":      "mixing",
+		"rest":        "rest",  // English, one letter from rust
+		"whole":       "whole", // English, one letter from hole
+		"seal":        "seal",
+		"asdf":        "asdf",
+		"qwer":        "qwer",
+		"ep":          "ep",
+	} {
+		assert.Equal(t, want, m.Mend(said), said)
+	}
+}
+
+func TestMendNeverChangesEnglishAndIsStable(t *testing.T) {
+	t.Parallel()
+	m := NewMender([]string{"torque", "nearside", "bottom", "sill", "bonnet"})
+	rapid.Check(t, func(t *rapid.T) {
+		w := rapid.StringMatching(`[a-z]{1,12}`).Draw(t, "word")
+		got := m.Mend(w)
+		if m.English(w) {
+			assert.Equal(t, w, got)
+		}
+		assert.Equal(t, got, m.Mend(got))
+	})
+}
