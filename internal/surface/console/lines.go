@@ -126,12 +126,21 @@ func newEditor(in *os.File, history string) (source, io.Writer, error) {
 	rl, err := readline.NewEx(&readline.Config{
 		HistoryFile: history, HistoryLimit: 1000, DisableAutoSaveHistory: true,
 		InterruptPrompt: "\n", EOFPrompt: "\n",
-		Stdin: readline.NewCancelableStdin(typed),
+		Stdin:        readline.NewCancelableStdin(typed),
+		FuncGetWidth: width,
 	})
 	if err != nil {
 		return nil, nil, fmt.Errorf("the line editor: %w", err)
 	}
 	return &editor{rl: rl, cap: typed}, rl.Stdout(), nil
+}
+
+// width is never nought, as some terminals have it: the library would loop for ever.
+func width() int {
+	if w := readline.GetScreenWidth(); w > 0 {
+		return w
+	}
+	return 80
 }
 
 func (e *editor) line(ctx context.Context, prompt string) (string, error) {
@@ -141,6 +150,9 @@ func (e *editor) line(ctx context.Context, prompt string) (string, error) {
 		e.rl.SetPrompt(prompt)
 		text, err := e.rl.Readline()
 		switch {
+		case ctx.Err() != nil:
+			_, _ = fmt.Fprintln(e.rl.Stdout())
+			return "", ctx.Err()
 		case e.cap.over.Swap(false):
 			return "", &TooLongError{Limit: maxTyped}
 		case errors.Is(err, readline.ErrInterrupt) && text != "":
