@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/debug"
+	"strconv"
 	"sync"
 )
 
@@ -36,6 +37,17 @@ type op struct {
 	done     chan struct{} // closed when the three above are set
 }
 
+// PanicError is a panic of a function given to the Writer.
+type PanicError struct {
+	Doing string // "deciding request …" or "applying entry …"
+	Value any    // what it panicked with
+	Stack []byte // for the log
+}
+
+func (e *PanicError) Error() string {
+	return fmt.Sprintf("ledger: panic while %s: %v", e.Doing, e.Value)
+}
+
 // NewWriter starts a writer on the store. The caller has folded the store's
 // entries up to its head.
 //
@@ -62,7 +74,7 @@ func NewWriter(ctx context.Context, store Store, apply func([]Entry)) (*Writer, 
 // durable. decide is given the sequence number its first entry will have, and
 // returns the batch's entries and response (the rest is filled in here), or an
 // error, which Do returns as it is, and nothing is appended. A panic in decide is
-// such an error too.
+// a *PanicError, and no one else's trouble.
 //
 // A request id seen before with the same fingerprint gives the first response
 // again, and repeated is true; decide is not run. With another fingerprint it is
@@ -233,7 +245,7 @@ func (w *Writer) decide(o *op, g *group) error {
 func (w *Writer) fold(entries []Entry) (err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			err = fmt.Errorf("ledger: panic while applying entry %d: %v", entries[0].Seq, p)
+			err = &PanicError{fmt.Sprintf("applying entry %d", entries[0].Seq), p, debug.Stack()}
 		}
 	}()
 	w.apply(entries)
@@ -244,7 +256,7 @@ func (w *Writer) fold(entries []Entry) (err error) {
 func (o *op) decided(firstSeq uint64) (b Batch, err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			err = fmt.Errorf("ledger: panic while deciding request %q: %v\n%s", o.requestID, p, debug.Stack())
+			err = &PanicError{"deciding request " + strconv.Quote(o.requestID), p, debug.Stack()}
 		}
 	}()
 	b, err = o.decide(firstSeq)

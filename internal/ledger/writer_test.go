@@ -198,7 +198,12 @@ func TestWriterRefuses(t *testing.T) {
 	assert.Same(t, refusal, err)
 
 	_, _, err = w.Do(ctx, "refused", ledger.Hash{}, func(uint64) (ledger.Batch, error) { panic("a rule's mistake") })
-	assert.ErrorContains(t, err, "a rule's mistake")
+	var panicked *ledger.PanicError
+	if assert.ErrorAs(t, err, &panicked) {
+		assert.Equal(t, "a rule's mistake", panicked.Value)
+		assert.Contains(t, string(panicked.Stack), "writer_test.go")
+		assert.NotContains(t, err.Error(), "\n")
+	}
 
 	var unfit *ledger.BatchError
 	_, _, err = w.Do(ctx, "refused", ledger.Hash{}, appending("x", 0))

@@ -69,8 +69,8 @@ func benchRaw(b *testing.B) float64 {
 	require.NoError(b, err)
 	defer db.Close() //nolint:errcheck // a benchmark's
 	type op struct {
-		n    int64
-		done chan error
+		pairs [][2][]byte
+		done  chan error
 	}
 	queue := make(chan op, 256)
 	go func() {
@@ -89,13 +89,9 @@ func benchRaw(b *testing.B) float64 {
 			}
 			var err error
 			for _, o := range group {
-				id := requestID(o.n)
-				batch := request(id)
-				batch.RequestID = id
-				ledger.Seal(ledger.Head{Seq: uint64(o.n) - 1}, &batch) // its bytes only, no chain
-				for key, value := range badger.Pairs(&batch) {
+				for _, pair := range o.pairs {
 					if err == nil {
-						err = txn.Set([]byte(key), value)
+						err = txn.Set(pair[0], pair[1])
 					}
 				}
 			}
@@ -109,7 +105,15 @@ func benchRaw(b *testing.B) float64 {
 	}()
 	defer close(queue)
 	return fromMany(b, func(n int64) error {
-		o := op{n, make(chan error, 1)}
+		// Built here, at the same time by all: the one goroutine only writes.
+		id := requestID(n)
+		batch := request(id)
+		batch.RequestID = id
+		ledger.Seal(ledger.Head{Seq: uint64(n) - 1}, &batch) // for its bytes: no chain
+		o := op{done: make(chan error, 1)}
+		for key, value := range badger.Pairs(&batch) {
+			o.pairs = append(o.pairs, [2][]byte{[]byte(key), value})
+		}
 		queue <- o
 		return <-o.done
 	})

@@ -22,3 +22,6 @@ func Pairs(b *ledger.Batch) iter.Seq2[string, []byte] {
 		}
 	}
 }
+
+// BreakHeadFile makes the next append fail after its commit.
+func (s *Store) BreakHeadFile() error { return s.headFile.f.Close() }
