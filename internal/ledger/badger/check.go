@@ -2,9 +2,9 @@ package badger
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"hash/maphash"
 	"runtime"
@@ -66,7 +66,7 @@ func (s *Store) check(ctx context.Context, head, kept ledger.Head) (requests uin
 		})
 	}
 	wg.Wait()
-	if err := errors.Join(errs...); err != nil {
+	if err := cmp.Or(errs...); err != nil { // the first damage in the chain
 		return 0, err
 	}
 	all := tally{seed: seed}

@@ -29,7 +29,9 @@
 // old, and it notices a loss up to there.
 //
 // Badger opens many a damaged or cut file without an error and with entries
-// missing. So Open walks the whole chain, from the first entry to the head, and
-// compares it with the head file and with the receipts. Verify also reads
-// every checksum.
+// missing, and on others it panics in goroutines of its own. So Open first checks
+// the tables' checksums itself; then it walks the whole chain, from the first
+// entry to the head, and compares it with the head file and with the receipts.
+// That is a second or less for a million entries. Verify does the same on an open
+// store, and looks at the snapshot.
 package badger

@@ -60,10 +60,12 @@ func Open(dir string, opts Options) (*Store, error) {
 	}
 	s := &Store{dir: dir, db: db, guard: g, changed: make(chan struct{})}
 	if err := s.begin(); err != nil {
+		// What is wrong has been found; closing may only fail by the same.
 		if s.headFile != nil {
-			err = errors.Join(err, s.headFile.close())
+			_ = s.headFile.close()
 		}
-		return nil, errors.Join(err, closeDB(s.db))
+		_ = closeDB(s.db)
+		return nil, err
 	}
 	return s, nil
 }
