@@ -151,7 +151,7 @@ func (e *editor) line(ctx context.Context, prompt string) (string, error) {
 		text, err := e.rl.Readline()
 		switch {
 		case ctx.Err() != nil:
-			_, _ = fmt.Fprintln(e.rl.Stdout())
+			_, _ = fmt.Fprintln(os.Stdout)
 			return "", ctx.Err()
 		case e.cap.over.Swap(false):
 			return "", &TooLongError{Limit: maxTyped}

@@ -166,7 +166,15 @@ func (s *Surface) resolve(ctx context.Context, m surface.Message) (_ surface.Mes
 	}
 	// A channel that the shop does not know: there the bot listens to what is
 	// said to it, and to nothing else.
-	return m, m.Act != surface.Said || m.Mention, nil
+	listen = m.Mention || m.Act == surface.Pressed
+	if !listen && m.Target != "" {
+		first, _, err := s.cfg.Inbox.Reply(ctx, m.Target)
+		if err != nil {
+			return m, false, err
+		}
+		_, listen = plain(first.Message.Text, s.self.user, s.personNamed, s.channelNamed)
+	}
+	return m, listen, nil
 }
 
 func (s *Surface) personNamed(id, label string) string {

@@ -140,7 +140,8 @@ func newRig(t *testing.T) *rig {
 	return r
 }
 
-// run starts the bot and waits until both its connections are live.
+// run starts the bot and waits until both its connections are live and the
+// history is read.
 func run(t *testing.T) *rig {
 	r := newRig(t)
 	r.start()
@@ -149,8 +150,11 @@ func run(t *testing.T) *rig {
 
 func (r *rig) start() {
 	r.t.Helper()
+	swept := r.fake.Calls("users.conversations") + 4 // four kinds of conversation
 	r.begin()
-	r.eventually(func() bool { return r.fake.Links() == 2 }, "two connections")
+	r.eventually(func() bool {
+		return r.fake.Links() == 2 && r.fake.Calls("users.conversations") >= swept
+	}, "two connections and the history")
 }
 
 func (r *rig) begin() {

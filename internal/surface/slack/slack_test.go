@@ -55,11 +55,31 @@ func TestMentionAndDirectMessage(t *testing.T) {
 func TestUnknownChannelIsListenedToOnlyWhenSpokenTo(t *testing.T) {
 	t.Parallel()
 	r := run(t)
-	r.fake.Say(slackfake.Said{Channel: attic, User: idris, Text: "used half a litre of clear"})
-	r.fake.Say(slackfake.Said{Channel: attic, User: idris, Text: "<@" + slackfake.BotUser + "> what is in the shop"})
+	private := r.fake.Say(slackfake.Said{Channel: attic, User: idris, Text: "used half a litre of clear"})
+	ts := r.fake.Say(slackfake.Said{Channel: attic, User: idris, Text: "<@" + slackfake.BotUser + "> what is in the shop"})
 	r.posts(attic, 1)
-	require.Len(t, r.hand.got(), 1)
-	assert.Equal(t, attic, r.hand.got()[0].Channel)
+	r.fake.Edit(attic, private, "used a litre of clear")
+	r.fake.Edit(attic, ts, "what was in the shop")
+	r.eventually(func() bool { return len(r.hand.got()) == 2 }, "the edit of what was said to it")
+	r.settle()
+	heard := r.hand.got()
+	require.Len(t, heard, 2)
+	assert.Equal(t, attic, heard[0].Channel)
+	assert.Equal(t, "what was in the shop", heard[1].Text)
+}
+
+func TestWhatCannotBeStoredIsNotAcknowledged(t *testing.T) {
+	t.Parallel()
+	r := run(t)
+	r.fake.AckWait = 50 * time.Millisecond
+	require.NoError(t, r.box.Close())
+	r.say("wheel nuts done 81")
+	r.eventually(func() bool { return len(r.fake.Lost()) == 1 }, "the platform was never told that it is safe")
+	attempts := []int{}
+	for _, e := range r.fake.Sent() {
+		attempts = append(attempts, e.Attempt)
+	}
+	assert.Equal(t, []int{0, 1, 2, 3}, attempts)
 }
 
 func TestPersonIsKnownByIdAlone(t *testing.T) {
