@@ -234,6 +234,8 @@ const (
 	RefusalReason_REFUSAL_REASON_DISK_FULL RefusalReason = 15
 	// The store failed; whether this was written is unknown until it is restarted.
 	RefusalReason_REFUSAL_REASON_STORE_FAILED RefusalReason = 16
+	// Other records hang on this one, so it cannot be taken back. Metadata: what, records (how many).
+	RefusalReason_REFUSAL_REASON_IN_USE RefusalReason = 17
 )
 
 // Enum value maps for RefusalReason.
@@ -256,6 +258,7 @@ var (
 		14: "REFUSAL_REASON_REQUEST_REUSED",
 		15: "REFUSAL_REASON_DISK_FULL",
 		16: "REFUSAL_REASON_STORE_FAILED",
+		17: "REFUSAL_REASON_IN_USE",
 	}
 	RefusalReason_value = map[string]int32{
 		"REFUSAL_REASON_UNSPECIFIED":       0,
@@ -275,6 +278,7 @@ var (
 		"REFUSAL_REASON_REQUEST_REUSED":    14,
 		"REFUSAL_REASON_DISK_FULL":         15,
 		"REFUSAL_REASON_STORE_FAILED":      16,
+		"REFUSAL_REASON_IN_USE":            17,
 	}
 )
 
@@ -571,7 +575,7 @@ const file_bayword_v1_common_proto_rawDesc = "" +
 	"EDGE_FRONT\x10\x01\x12\r\n" +
 	"\tEDGE_REAR\x10\x02\x12\f\n" +
 	"\bEDGE_TOP\x10\x03\x12\x0f\n" +
-	"\vEDGE_BOTTOM\x10\x04*\xc8\x04\n" +
+	"\vEDGE_BOTTOM\x10\x04*\xe3\x04\n" +
 	"\rRefusalReason\x12\x1e\n" +
 	"\x1aREFUSAL_REASON_UNSPECIFIED\x10\x00\x12\x1e\n" +
 	"\x1aREFUSAL_REASON_NOT_ALLOWED\x10\x01\x12!\n" +
@@ -590,7 +594,8 @@ const file_bayword_v1_common_proto_rawDesc = "" +
 	"\x1eREFUSAL_REASON_SAFETY_CRITICAL\x10\r\x12!\n" +
 	"\x1dREFUSAL_REASON_REQUEST_REUSED\x10\x0e\x12\x1c\n" +
 	"\x18REFUSAL_REASON_DISK_FULL\x10\x0f\x12\x1f\n" +
-	"\x1bREFUSAL_REASON_STORE_FAILED\x10\x10B$Z\"bayword/proto/bayword/v1;baywordv1b\x06proto3"
+	"\x1bREFUSAL_REASON_STORE_FAILED\x10\x10\x12\x19\n" +
+	"\x15REFUSAL_REASON_IN_USE\x10\x11B$Z\"bayword/proto/bayword/v1;baywordv1b\x06proto3"
 
 var (
 	file_bayword_v1_common_proto_rawDescOnce sync.Once

@@ -479,7 +479,7 @@ func (x *HistoryEvent) GetEntry() uint64 {
 	return 0
 }
 
-// HistoryResponse is one page of the history, oldest first.
+// HistoryResponse is one page of the history, oldest first; the first page is the newest, the next ones lead back in time.
 type HistoryResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// What was done.

@@ -1,0 +1,5 @@
+package shopfile
+
+import "fmt"
+
+func typeName(v any) string { return fmt.Sprintf("%T", v) }
