@@ -1,0 +1,139 @@
+package talk
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"bayword/internal/hear"
+	"bayword/internal/say"
+)
+
+// How long things are remembered.
+const (
+	recentTurns = 8                // turns after which a job named before no longer counts
+	recentFor   = 45 * time.Minute // the same in time
+	pendingFor  = 12 * time.Hour   // a question waits a working day
+	recordsKept = 12
+	pendingKept = 4
+)
+
+// place is what one person has going on in one channel.
+type place struct {
+	Pending   []pending   `json:"pending,omitempty"` // questions that wait, the newest last
+	Last      *hear.Done  `json:"last,omitempty"`
+	Records   []hear.Done `json:"records,omitempty"` // newest first
+	LastFind  int         `json:"last_find,omitempty"`
+	RecentJob string      `json:"recent_job,omitempty"`
+	JobAt     time.Time   `json:"job_at,omitzero"`
+	Turns     int         `json:"turns,omitempty"` // since the job was named
+}
+
+type pending struct {
+	Intent  hear.Intent `json:"intent"`
+	Message string      `json:"message"`
+	At      time.Time   `json:"at"`
+}
+
+// message is what one message led to.
+type message struct {
+	Person   string       `json:"person"`
+	Channel  string       `json:"channel"`
+	Thread   string       `json:"thread,omitempty"`
+	At       time.Time    `json:"at"`
+	Context  hear.Context `json:"context"` // what it was heard in
+	Outcome  Outcome      `json:"outcome"`
+	Requests []Request    `json:"requests,omitempty"`
+	Reply    *say.Reply   `json:"reply,omitempty"`
+	Records  []hear.Done  `json:"records,omitempty"` // newest first; in a thread's first message the whole thread's
+	Last     *hear.Done   `json:"last,omitempty"`
+	Asks     *hear.Intent `json:"asks,omitempty"`    // the question it leaves open
+	Pressed  bool         `json:"pressed,omitempty"` // one of its choices was taken
+}
+
+// offered points to the newest message of a channel whose reply has choices.
+type offered struct {
+	Message string `json:"message"`
+	Person  string `json:"person"`
+}
+
+func (t *Talk) place(ctx context.Context, channel, person string) (*place, error) {
+	p := &place{}
+	_, err := t.load(ctx, "place/"+channel+"/"+person, p)
+	return p, err
+}
+
+func (t *Talk) keepPlace(ctx context.Context, channel, person string, p *place) error {
+	if n := len(p.Pending); n > pendingKept {
+		p.Pending = p.Pending[n-pendingKept:]
+	}
+	if len(p.Records) > recordsKept {
+		p.Records = p.Records[:recordsKept]
+	}
+	return t.save(ctx, "place/"+channel+"/"+person, p)
+}
+
+// message returns what is kept of a message; ok is false for "" and unknown ones.
+func (t *Talk) message(ctx context.Context, id string) (message, bool, error) {
+	var kept message
+	if id == "" {
+		return kept, false, nil
+	}
+	ok, err := t.load(ctx, "message/"+id, &kept)
+	return kept, ok, err
+}
+
+// joinThread adds what a message led to to the message that began its thread.
+func (t *Talk) joinThread(ctx context.Context, root string, kept message) error {
+	first, ok, err := t.message(ctx, root)
+	if err != nil || !ok {
+		return err
+	}
+	if kept.Last != nil {
+		first.Last = kept.Last
+	}
+	first.Records = append(append([]hear.Done{}, kept.Records...), first.Records...)
+	first.Asks = kept.Asks
+	return t.save(ctx, "message/"+root, first)
+}
+
+func (t *Talk) load(ctx context.Context, name string, into any) (bool, error) {
+	data, ok, err := t.memory.Load(ctx, name)
+	if err != nil {
+		return false, fmt.Errorf("recall %s: %w", name, err)
+	}
+	if !ok {
+		return false, nil
+	}
+	if err := json.Unmarshal(data, into); err != nil {
+		return false, fmt.Errorf("recall %s: %w", name, err)
+	}
+	return true, nil
+}
+
+func (t *Talk) save(ctx context.Context, name string, value any) error {
+	data, err := json.Marshal(value)
+	if err != nil {
+		return fmt.Errorf("remember %s: %w", name, err)
+	}
+	if err := t.memory.Save(ctx, name, data); err != nil {
+		return fmt.Errorf("remember %s: %w", name, err)
+	}
+	return nil
+}
+
+// ShortMemory is a Memory that lasts as long as the process.
+type ShortMemory map[string][]byte
+
+// Save keeps a value.
+func (m ShortMemory) Save(_ context.Context, name string, value []byte) error {
+	m[name] = value
+	return nil
+}
+
+// Load returns a value.
+func (m ShortMemory) Load(_ context.Context, name string) ([]byte, bool, error) {
+	v, ok := m[name]
+	return v, ok, nil
+}
