@@ -7,12 +7,15 @@ var getStock = kind{
 	needs:    []string{"material"},
 	score: func(r *reading, c Context) float64 {
 		id, choose, unknown := r.material(false, nil)
+		if id == "" && len(choose) == 0 && unknown == "" && c.Last.lastMaterial() != "" && r.asking() && r.has("left", "is that", "have we got") && len(r.rest("how", "much", "many", "left", "after", "now", "have", "got", "there", "does", "leave", "what", "whats")) == 0 {
+			return 0.95
+		}
 		if id == "" && len(choose) == 0 && unknown == "" {
 			if s, ok := r.weakest(spanMaterial); !ok || s.id == "" {
 				return 0
 			}
 		}
-		if r.has("coat", "coats", "enough", "mix", "mixed", "flat", "sand", "recoat", "window", "stretch to", "do i need", "do we need", "will i need", "ok to", "put clear on", "spray") {
+		if r.without(spanMaterial).has("coat", "coats", "enough", "mix", "mixed", "flat", "sand", "recoat", "window", "stretch to", "do i need", "do we need", "will i need", "ok to", "put clear on", "spray") {
 			return 0
 		}
 		score := 0.0
@@ -33,5 +36,10 @@ var getStock = kind{
 		}
 		return score
 	},
-	fill: func(r *reading, c Context, in *Intent) { fillMaterial(r, c, in) },
+	fill: func(r *reading, c Context, in *Intent) {
+		fillMaterial(r, c, in)
+		if _, chosen := in.Fields["material_choice"]; !in.has("material") && !chosen && in.Unknown == "" && r.has("left", "have we got") && c.Last.lastMaterial() != "" {
+			in.set("material", c.Last.lastMaterial())
+		}
+	},
 }

@@ -39,6 +39,7 @@ func (v *Vocabulary) Hear(text string, c Context) Heard {
 	if r.hi == 0 {
 		return Heard{}
 	}
+	c.Continues = r.word(r.lo) == "and"
 	if in, ok := v.correct(r, c); ok {
 		return Heard{Intents: []Intent{in}}
 	}
@@ -229,6 +230,8 @@ func (v *Vocabulary) defaults(in *Intent, c Context) {
 		case "RecordUse":
 			if c.ChannelJob != "" || c.ThreadJob != "" {
 				in.set("job", cmp(c.ThreadJob, c.ChannelJob))
+			} else if c.Continues && c.Last != nil && c.Last.Intent.text("job") != "" {
+				in.set("job", c.Last.Intent.text("job"))
 			}
 		case "ListFinds", "CloseFind":
 			if job != "" && (in.Kind != "CloseFind" || !in.has("find")) {

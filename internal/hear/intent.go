@@ -46,6 +46,7 @@ type Context struct {
 	Pending    *Intent   // what it asked this speaker about and still waits for
 	Last       *Done     // the speaker's last question or record here (in a thread: the thread's)
 	Records    []Done    // records that stand, newest first, the speaker's own (in a thread: the thread's)
+	Continues  bool      // the message begins with «and»
 	LastFind   int       // number of the last find recorded or closed here
 }
 
@@ -213,6 +214,9 @@ func fillMaterial(r *reading, c Context, in *Intent) {
 			}
 		}
 	}
+	if old, ok := in.Fields["material_choice"].([]string); ok && id != "" && !slices.Contains(old, id) {
+		id = "" // it names one of the choices by a word of another material
+	}
 	switch {
 	case id != "":
 		in.set("material", id)
@@ -225,31 +229,51 @@ func fillMaterial(r *reading, c Context, in *Intent) {
 	case unknown != "" && !in.has("material"):
 		in.Unknown = unknown
 	}
-	// The answer to «which hardener?»: «the clear one».
-	if old, ok := in.Fields["material_choice"].([]string); ok && id == "" {
-		var left []string
-		for _, m := range old {
-			for _, s := range r.spans {
-				if s.kind == spanMaterial && s.id != "" && strings.HasPrefix(m, firstWord(s.id)) {
-					left = append(left, m)
-				}
-			}
-		}
-		if len(left) == 1 {
-			in.set("material", left[0])
+	if old, ok := in.Fields["material_choice"].([]string); ok {
+		if m := r.oneOf(old); m != "" {
+			in.set("material", m)
 			delete(in.Fields, "material_choice")
-		}
-	} else if old != nil && id != "" && !slices.Contains(old, id) {
-		// «the clear one» names a clear-coat, but a hardener was asked for.
-		for _, m := range old {
-			if strings.HasPrefix(m, firstWord(strings.ReplaceAll(id, "coat", ""))) {
-				in.set("material", m)
-			}
 		}
 	}
 }
 
-func firstWord(s string) string { w, _, _ := strings.Cut(s, "-"); return w }
+// oneOf returns the one of several materials that the words fit and the others
+// do not: the answer «the clear one» to «which hardener?».
+func (r *reading) oneOf(ids []string) string {
+	count := map[string]int{} // how many of the materials have a word
+	words := map[string][]string{}
+	for _, id := range ids {
+		seen := map[string]bool{}
+		m := r.v.mats[id]
+		for _, name := range append([]string{m.GetName()}, m.GetAlsoCalled()...) {
+			for _, t := range tokens(clean(name), func(w string) string { return w }) {
+				if w := stem(t.text); !seen[w] {
+					seen[w] = true
+					count[w]++
+					words[id] = append(words[id], w)
+				}
+			}
+		}
+	}
+	found := ""
+	for _, id := range ids {
+		fits := false
+		for _, w := range words[id] {
+			if count[w] < len(ids) && count[w] == 1 {
+				for i := r.lo; i < r.hi; i++ {
+					fits = fits || r.stems[i] == w
+				}
+			}
+		}
+		if fits {
+			if found != "" {
+				return ""
+			}
+			found = id
+		}
+	}
+	return found
+}
 
 func (d *Done) lastMaterial() string {
 	if d == nil {

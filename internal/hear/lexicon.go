@@ -92,6 +92,9 @@ func (v *Vocabulary) addMaterials() {
 		calls := append([]string{m.GetName(), m.GetId()}, m.GetAlsoCalled()...)
 		for _, c := range calls {
 			v.add(c, span{kind: spanMaterial, id: m.GetId()})
+			if two := strings.FieldsFunc(strings.ToLower(c), func(r rune) bool { return r == ' ' || r == '-' }); len(two) == 2 && len(two[0])+len(two[1]) >= 7 && !isDigit(two[0][0]) && two[0] != "the" {
+				v.add(two[0]+two[1], span{kind: spanMaterial, id: m.GetId()})
+			}
 			// «the point nine» names a sheet by its number alone.
 			fields := strings.Fields(strings.ToLower(strings.TrimPrefix(c, "the ")))
 			if n := len(fields); n >= 2 && containers[stem(fields[n-1])] && (isDigit(fields[0][0]) || units19[fields[0]] > 0 || fields[0] == "point") {
@@ -191,21 +194,34 @@ func (v *Vocabulary) listened() []string {
 }
 
 // cueWords are the words that kinds listen for beyond the names of things.
-const cueWords = `torque torques torqued tightened tighten wheel nuts bolts gap gaps flush proud edge edges front rear back bottom upper lower leading trailing
-used using delivered delivery received arrived counted count binned chucked threw thrown wasted spilt spilled hours hour minutes logged log note notes
-snag snags finds find found open repaired sorted fixed welded patched closed finished started starting ordered order parts part arrives missing creased
-batch expires expiry tomorrow yesterday today monday tuesday wednesday thursday friday saturday sunday january february march april june july august september october november december
-stripping strip metalwork metal paint painting mechanical trimming trim assembly welding blocking spray sprayed spraying humidity percent degrees temperature
-booked hole holes pitted pitting pinhole pinholes cracked crack rusty rusted rust dent dented filler plated split bodge
-reorder level running status rundown holding forecast remind reminder undo scrap scratch labelled labeled history brief extra extras target tolerance manual page
-crowfoot wrench extension cable metre metres amps litres millimetres diff tyre tyres revs recoat window flat sand mixing mix coats coat panel panels surface
-total estimate booth dry oiled threadlock copper grease moly zinc steel aluminium against task tasks jobs job material materials supposed should aiming left there whole body have what where which`
+const cueWords = `about according actually adjust after again against aiming along already aluminium amount amps another anybody anyone anything april arrived arrives assembly august away
+back based batch been before best binned blocking blow bodge body bolts book booked booth borrowed bother bottom brief brought bsf bsw cable caliper calipers call called
+came cancel cars change check choice chuck chucked clean clear clock clocked close closed coat coats come coming contaminated copper correction could count counted crack
+cracked creased create crowfoot cured customer date december deep degrees delete delivered delivery dent dented diameter diff dirt dirty disregard ditto does doing done
+dont door down drill drive driver drivers dropped dry dumped each ecord edge edges edit emind emptied engaged engagement enough estimate every everything expires expiry
+extension extra extras fancy fastener february fence figure filled filler find finds finished fixed flat flush foot forecast forget found friday from front ftlb full gap
+gaps gelled getting give gives going gone gonna good grafting grease ground half hand handbook happened hard hardener have height help here hinge hinges history holding
+hole holes hoping hospital hour hours hows humidity idea ignore into january job jobs july june just killer knocked know labeled labelled labour laid landed last late
+later leading leave left lefthand lets level life likewise line lines list litres log logged long looking loom lose lost lowdown lower lumpy made make manual many march
+mark material materials maybe meaning meant measured measures mechanical mended metal metalwork metre metres might millimetres mind minus minutes misread missing mistake
+mix mixed mixing moly moment monday more morning move much must myself name nearly nearside need needs never nevermind newton next nicked nipped nope note notes november
+number nuts october offside oiled once oops open order ordered ordering other outstanding over page paint painting panel panels part parts passenger passengers patch
+patched people percent pinhole pinholes pitted pitting plan planning plated please plugged plugs plus plusminus pounds poured price probably projects proofing proud pull
+pulled rack rder read reading readings rear received reckon recoat record recount recounted remaining remind reminder remove remover reorder repair repaired replace revs
+right righthand rotted rotten ruined rundown running rust rusted rusty same sand saturday says scrap scratch seen september setting sheet shelf shim shop shopping short
+should show shut shutline shutlines side signed size skinned slapped sleep snag snags some something sorry sort sorted source spec spent spilled spilt split spray sprayed
+spraying spread stand stands start started starting state status steel still stock stocktake stretch strike strip stripping sunday supposed surface take taken talk tapped
+target task tasks tell temperature text that thats them there theres they thickness things thinking this those thread threadlock threw through throw thrown thursday tight
+tighten tightened time tipped today tolerance tomorrow took topic torque torqued torques total town trailing trim trimming tuesday turned typo tyre tyres unc undo unf
+unit unless until update upper upwards used using vehicle vehicles wait want wants waste wasted wednesday week welded welding well went were weve what whats wheel when
+whens where wheres which whit whitworth whole whoops whos whose width will window wing wipe wish with work worked working workshop worth would wound wrench wrong
+yesterday your zinc`
 
 // stem takes the plural off a word: «nuts» is nut, «arches» is arch.
 func stem(w string) string {
 	n := len(w)
 	switch {
-	case n < 4 && !(n == 3 && w[2] == 's' && isDigit(w[0])), strings.HasSuffix(w, "ss"), strings.HasSuffix(w, "us"), strings.HasSuffix(w, "is"):
+	case n < 4, isDigit(w[0]), strings.HasSuffix(w, "ss"), strings.HasSuffix(w, "us"), strings.HasSuffix(w, "is"):
 		return w
 	case strings.HasSuffix(w, "ches"), strings.HasSuffix(w, "shes"), strings.HasSuffix(w, "xes"), strings.HasSuffix(w, "sses"):
 		return w[:n-2]

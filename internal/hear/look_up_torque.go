@@ -62,5 +62,5 @@ func (r *reading) reportsTorque() bool {
 	if r.asking() && !r.has("done", "torqued") {
 		return false
 	}
-	return r.has("done", "torqued", "tightened", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "are in", "done up to", "done at", "tightened to", "wound up to")
+	return r.has("done", "torqued", "tightened", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "bolts are in", "nuts are in", "plugs are in", "they are in", "done up to", "done at", "tightened to", "wound up to")
 }

@@ -20,7 +20,7 @@ func (r *reading) numberAt(i int) (value float64, next int, ok bool) {
 	if w == "" {
 		return 0, i, false
 	}
-	if w == "minus" || w == "negative" {
+	if (w == "minus" && r.word(i-1) != "or" && r.word(i-1) != "plus") || w == "negative" {
 		if v, n, ok := r.numberAt(i + 1); ok {
 			return -v, n, true
 		}

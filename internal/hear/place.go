@@ -127,7 +127,9 @@ func (r *reading) isLandmark(i int) bool {
 	}
 	if w == "of" {
 		switch r.word(j - 1) {
-		case "ahead", "front", "forward", "inside", "rearward", "inboard", "outboard":
+		case "front":
+			return r.word(j-2) == "in"
+		case "ahead", "forward", "inside", "rearward", "inboard", "outboard":
 			return true
 		}
 	}

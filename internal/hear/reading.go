@@ -30,7 +30,7 @@ const (
 	spanLubricant spanKind = "lubrication"
 	spanInto      spanKind = "into"
 	spanDay       spanKind = "day"
-	spanContainer spanKind = "container"
+	spanBatch     spanKind = "batch"
 )
 
 // span is a run of tokens that names one thing.
@@ -58,7 +58,8 @@ type reading struct {
 	spans  []span // of these tokens, in order
 	text   string // the tokens with a space before and after each
 	now    time.Time
-	used   []bool // tokens that a span took
+	used   []bool   // tokens that a span took
+	whole  *reading // the whole message
 }
 
 // word returns the text of token i, or "" outside the reading.
@@ -81,12 +82,31 @@ func (r *reading) part(lo, hi int) *reading {
 	p := *r
 	p.lo, p.hi = lo, hi
 	p.spans = nil
-	for _, s := range r.spans {
+	for _, s := range r.whole.spans {
 		if s.from >= lo && s.to <= hi {
 			p.spans = append(p.spans, s)
 		}
 	}
 	p.text = joinTokens(r.toks[lo:hi])
+	return &p
+}
+
+// part0 is part on the message that the reading itself is a part of.
+func (r *reading) part0(lo, hi int) *reading { return r.whole.part(lo, hi) }
+
+// without returns the reading with the words of one kind of span blotted out,
+// so that a material called «argon mix» is not heard as mixing.
+func (r *reading) without(kind spanKind) *reading {
+	p := *r
+	toks := slices.Clone(r.toks)
+	for _, s := range r.spans {
+		if s.kind == kind && !s.weak {
+			for i := s.from; i < s.to; i++ {
+				toks[i].text = "•"
+			}
+		}
+	}
+	p.text = joinTokens(toks[r.lo:r.hi])
 	return &p
 }
 
@@ -216,7 +236,7 @@ func (r *reading) asking() bool {
 	}
 	return r.starts("what", "whats", "how", "hows", "which", "where", "wheres", "when", "whens", "who", "whos", "is there", "is it", "is the", "is any", "are there", "are we", "are you",
 		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "is", "anyone", "should i", "should we", "why") ||
-		r.has("what torque", "whats the", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
+		r.has("what torque", "whats the", "what do", "what does", "what is", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
 }
 
 // denied reports that the message says something is not so, or not yet.
@@ -270,9 +290,12 @@ func (r *reading) ahead() bool {
 // rest is the share of the reading's words that no span took and that carry
 // meaning, and their number.
 func (r *reading) rest(ignore ...string) (words []string) {
+	weak := func(i int) bool {
+		return slices.ContainsFunc(r.spans, func(s span) bool { return s.from <= i && i < s.to })
+	}
 	for i := r.lo; i < r.hi; i++ {
 		w := r.toks[i].text
-		if r.used[i] || filler[w] || slices.Contains(ignore, w) {
+		if r.used[i] || weak(i) || filler[w] || slices.Contains(ignore, w) {
 			continue
 		}
 		words = append(words, w)

@@ -18,21 +18,8 @@ var recordDelivery = kind{
 	},
 	fill: func(r *reading, c Context, in *Intent) {
 		fillStock(r, c, in)
-		for i := r.lo; i < r.hi; i++ {
-			if w := r.word(i); (w == "batch" || w == "lot") && i+1 < r.hi {
-				j := i + 1
-				for r.word(j) == "number" || r.word(j) == "no" || r.word(j) == "is" || r.word(j) == "was" {
-					j++
-				}
-				if j < r.hi {
-					k := j + 1
-					// A batch such as EP-209 may be several tokens without a space between.
-					for k < r.hi && r.toks[k].from <= r.toks[k-1].to+1 && r.source[r.toks[k-1].to:r.toks[k].from] != " " {
-						k++
-					}
-					in.set("batch", strings.Trim(r.source[r.toks[j].from:r.toks[k-1].to], ",.;"))
-				}
-			}
+		if s, ok := r.first(spanBatch); ok {
+			in.set("batch", s.id)
 		}
 		if r.has("use by", "expires", "expiry", "exp", "best before", "good until", "use before", "out of date") {
 			if s, ok := r.first(spanDay); ok {

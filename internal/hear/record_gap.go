@@ -26,7 +26,7 @@ var recordGap = kind{
 			return 0
 		}
 		switch {
-		case gap && panel:
+		case gap && panel && (edged || values >= 2 || r.hi-r.lo <= 10):
 			return 1.1
 		case gap && edged && !edge.weak:
 			return 1.05
@@ -103,11 +103,24 @@ func (r *reading) gapValues() []float64 {
 }
 
 func (r *reading) numberIsNoun(s span) bool {
-	switch r.word(s.to) {
-	case "doors", "door", "panels", "wings", "of", "sides":
+	next := r.word(s.to)
+	if next != "" && !r.toks[s.to-1].stop && !r.toks[s.to-1].end && !afterReading[next] && !r.quantityAtToken(s.to) && !r.placeAtToken(s.to) {
 		return true
 	}
 	return r.word(s.from-1) == "bay" || r.word(s.from-1) == "the" && r.word(s.to) != "mm"
+}
+
+// afterReading are words that may follow a reading.
+var afterReading = wordSet("at all along reading readings from to and flush same stands sits each both then top bottom the on in step proud low front rear back with ish or so but measured sorry actually still now there over across down up is it")
+
+func (r *reading) quantityAtToken(i int) bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanQuantity && s.from == i })
+}
+
+func (r *reading) placeAtToken(i int) bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool {
+		return (s.kind == spanEdge || s.kind == spanSide || s.kind == spanPanel || s.kind == "order") && s.from == i
+	})
 }
 
 // flushValues returns the steps said, + proud, - low.

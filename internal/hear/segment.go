@@ -61,7 +61,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		if noted && i >= r.noteStart(note) {
 			break
 		}
-		inside := slices.ContainsFunc(r.spans, func(s span) bool { return s.from < i && i < s.to || s.from <= i && i < s.to-1 })
+		inside := slices.ContainsFunc(r.spans, func(s span) bool { return s.from <= i && i < s.to-1 })
 		switch w := r.word(i); {
 		case inside:
 		case (w == "and" || w == "also" || w == "plus" || w == "then") && !insideSpan(r, i):
@@ -86,6 +86,9 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 	for _, next := range cuts[1:] {
 		n := v.compete(next, []*reading{next}, c)
 		switch {
+		case cur.kind != nil && n.kind == cur.kind && v.completes(cur, next, c):
+			parts := append(slices.Clone(cur.parts), next)
+			cur = v.compete(r.part(parts[0].lo, next.hi), parts, c)
 		case cur.kind != nil && n.kind != nil && !(n.kind == cur.kind && !n.kind.write && len(next.spans) == 0):
 			groups = append(groups, cur)
 			cur = n
@@ -99,6 +102,22 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		}
 	}
 	return append(groups, cur)
+}
+
+// completes reports that next only tells the rest of what cur began: «knocked
+// the stopper over, half a kilo wasted».
+func (v *Vocabulary) completes(cur group, next *reading, c Context) bool {
+	one := v.build(cur, c, nil, Intent{Fields: Fields{}})
+	if len(one) != 1 || complete(one[0]) {
+		return false
+	}
+	parts := append(slices.Clone(cur.parts), next)
+	joint := v.compete(cur.r.part0(parts[0].lo, next.hi), parts, c)
+	if joint.kind != cur.kind {
+		return false
+	}
+	both := v.build(joint, c, nil, Intent{Fields: Fields{}})
+	return len(both) == 1 && len(both[0].Missing) < len(one[0].Missing)
 }
 
 func insideSpan(r *reading, i int) bool {

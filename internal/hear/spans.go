@@ -32,6 +32,7 @@ func (v *Vocabulary) read(text string, now time.Time) *reading {
 	}
 	r.used = make([]bool, len(r.toks))
 	r.hi = len(r.toks)
+	r.whole = r
 	r.text = joinTokens(r.toks)
 	r.spanNames(spanJob) // taken first for those of a number or two words («the 1500»)
 	r.spanFasteners()
@@ -39,6 +40,7 @@ func (v *Vocabulary) read(text string, now time.Time) *reading {
 	r.spanNames(spanPerson, spanSupplier)
 	r.spanThreads()
 	r.spanPlaces()
+	r.spanBatches()
 	r.spanNumbered()
 	r.spanFinds()
 	r.spanStages()
@@ -133,6 +135,29 @@ func (r *reading) spanNumbered() {
 	}
 }
 
+// spanBatches finds «batch 4471», «batch is EP-209».
+func (r *reading) spanBatches() {
+	for i := r.lo; i+1 < r.hi; i++ {
+		if w := r.word(i); w != "batch" && w != "lot" {
+			continue
+		}
+		j := i + 1
+		for r.word(j) == "number" || r.word(j) == "no" || r.word(j) == "is" || r.word(j) == "was" {
+			j++
+		}
+		if j >= r.hi || r.used[j] || r.word(i) == "lot" && !isDigit(r.word(j)[0]) {
+			continue
+		}
+		k := j + 1
+		// A batch such as EP-209 may be several tokens without a space between.
+		for k < r.hi && !strings.ContainsAny(r.source[r.toks[k-1].to:r.toks[k].from], " \n,;") {
+			k++
+		}
+		r.take(span{kind: spanBatch, from: i, to: k, id: strings.Trim(r.source[r.toks[j].from:r.toks[k-1].to], ",.;")})
+		i = k - 1
+	}
+}
+
 // findWords maps words to kinds of find; the earlier kind wins in one message.
 var findOrder = []string{"hole", "crack", "old_repair", "pitting", "dent", "filler", "missing", "rust", "paint"}
 
@@ -167,6 +192,15 @@ func (r *reading) spanFinds() {
 			r.note(span{kind: spanFind, from: i, to: i + 2, id: "paint"})
 		}
 	}
+	for k := range r.spans {
+		if s := &r.spans[k]; s.kind == spanFind {
+			for j := s.from - 1; j >= r.lo && j >= s.from-4 && !r.toks[j].stop; j-- {
+				if landmarkWords[r.word(j)] && (r.word(j+1) == "the" || r.word(j+1) == "a" || r.word(j+1) == "an") {
+					s.landmark = true
+				}
+			}
+		}
+	}
 	if r.has("rotted clean through", "rotted right through", "rotten right through", "gone right through", "rusted right through", "rusted clean through", "rotted through", "rusted through", "rotten through") {
 		r.note(span{kind: spanFind, from: r.lo, to: r.lo, id: "hole"})
 	}
@@ -176,7 +210,7 @@ func (r *reading) spanFinds() {
 func (r *reading) findKind() string {
 	for _, k := range findOrder {
 		for _, s := range r.spans {
-			if s.kind == spanFind && s.id == k {
+			if s.kind == spanFind && s.id == k && !s.landmark {
 				return k
 			}
 		}
