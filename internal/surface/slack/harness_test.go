@@ -107,6 +107,12 @@ func (h *echo) texts() []string {
 	return out
 }
 
+func (h *echo) tries() int {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.calls
+}
+
 func (h *echo) away(down bool) {
 	h.mu.Lock()
 	defer h.mu.Unlock()

@@ -101,6 +101,19 @@ func TestEveryReplyKeepsTheLimits(t *testing.T) {
 	})
 }
 
+// The time of an edit has whole seconds, so two quick edits share it.
+func TestQuickEditsAreTwo(t *testing.T) {
+	t.Parallel()
+	edit := wireMessage{Channel: "C1", TS: "1773137700.000001", Text: "130", Edited: &wireEdited{TS: "1773137702.000000"}}
+	again := edit
+	assert.Equal(t, editID(edit), editID(again))
+	again.Text = "140"
+	assert.NotEqual(t, editID(edit), editID(again))
+	other := edit
+	other.TS = "1773137700.000002"
+	assert.NotEqual(t, editID(edit), editID(other))
+}
+
 func TestLongReplyIsAllThere(t *testing.T) {
 	t.Parallel()
 	line := strings.Repeat("x", 99)

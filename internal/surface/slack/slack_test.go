@@ -322,7 +322,7 @@ func TestGapIsReadFromTheHistory(t *testing.T) {
 	t.Parallel()
 	r := newRig(t)
 	r.fake.Say(slackfake.Said{Channel: bay2, User: idris, Text: "before the bot was ever there", Silent: true})
-	r.fake.Advance(time.Hour)
+	r.fake.Advance(time.Minute)
 	r.start()
 	head := r.say("while it listens")
 	r.posts(bay2, 1)
@@ -352,6 +352,34 @@ func TestGapIsReadFromTheHistory(t *testing.T) {
 	r.say("after")
 	r.posts(bay2, 5)
 	assert.Len(t, r.hand.got(), 7)
+}
+
+func TestEditFoundInTheHistoryIsNoNewsAfterwards(t *testing.T) {
+	t.Parallel()
+	r := run(t)
+	r.fake.Offline(true)
+	ts := r.fake.Say(slackfake.Said{Channel: bay2, User: idris, Text: "ns sill 120", Silent: true})
+	late := r.fake.EditSilently(bay2, ts, "ns sill 130")
+	r.fake.Offline(false)
+	r.posts(bay2, 1)
+	r.eventually(func() bool { return r.fake.Links() == 2 }, "connected again")
+	r.fake.Event(late)
+	r.settle()
+	assert.Equal(t, []string{"ns sill 130"}, r.hand.texts())
+}
+
+func TestWhatTheInboxHasForgottenIsNotHeardAgain(t *testing.T) {
+	t.Parallel()
+	r := run(t)
+	r.say("wheel nuts done 81")
+	r.posts(bay2, 1)
+	r.stop()
+	r.fake.Advance(25 * time.Hour)
+	n, err := r.box.Sweep(r.fake.Now())
+	require.NoError(t, err)
+	assert.Equal(t, 1, n)
+	r.start()
+	r.posts(bay2, 1)
 }
 
 func TestHistoryIsReadPageByPage(t *testing.T) {
@@ -406,7 +434,8 @@ func TestOrderWithinAChannelSurvivesAnOutage(t *testing.T) {
 		want = append(want, text)
 		r.say(text)
 	}
-	r.eventually(func() bool { return len(r.fake.Notices()) > 0 }, "the person is told")
+	r.eventually(func() bool { return r.hand.tries() > 6 }, "it is tried again and again")
+	require.NotEmpty(t, r.fake.Notices(), "the person is told")
 	assert.Equal(t, idris, r.fake.Notices()[0].User)
 	r.hand.away(false)
 	r.posts(bay2, 5)

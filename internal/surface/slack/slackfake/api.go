@@ -28,7 +28,8 @@ func (s *Server) fault(method string, n int, f fault) {
 	}
 }
 
-// RateLimit answers the next n calls of a method with 429.
+// RateLimit answers the next n calls of a method with 429. A caller that does
+// not wait as told breaks a limit.
 func (s *Server) RateLimit(method string, n, seconds int) {
 	s.fault(method, n, fault{retryAfter: seconds})
 }
@@ -57,6 +58,13 @@ func (s *Server) serveMethod(w http.ResponseWriter, r *http.Request) {
 	var f fault
 	if list := s.faults[method]; len(list) > 0 {
 		f, s.faults[method] = list[0], list[1:]
+	}
+	what, now := method+" "+r.Form.Get("channel"), time.Now()
+	if early := s.limited[what].Sub(now); early > 0 {
+		s.violations = append(s.violations, fmt.Sprintf("%s called %v before Retry-After", what, early))
+	}
+	if f.retryAfter > 0 {
+		s.limited[what] = now.Add(time.Duration(f.retryAfter) * time.Second)
 	}
 	s.mu.Unlock()
 	switch {

@@ -83,6 +83,7 @@ type Server struct {
 	violations []string
 	calls      map[string]int
 	faults     map[string][]fault
+	limited    map[string]time.Time // method and channel → when calls are taken again
 	links      []*link
 	tickets    map[string]bool
 	offline    bool
@@ -105,6 +106,7 @@ func New(now time.Time) *Server {
 	s := &Server{
 		AckWait: 3 * time.Second, end: make(chan struct{}), now: now,
 		channels: make(map[string]*channel), calls: make(map[string]int), faults: make(map[string][]fault),
+		limited: make(map[string]time.Time),
 		tickets: make(map[string]bool), acked: make(map[string]func()), uploads: make(map[string]string),
 	}
 	mux := http.NewServeMux()
@@ -192,22 +194,17 @@ func (s *Server) Say(in Said) string {
 }
 
 // Edit changes the text of a message.
-func (s *Server) Edit(channel, ts, text string) {
+func (s *Server) Edit(channel, ts, text string) { s.Event(s.EditSilently(channel, ts, text)) }
+
+// EditSilently changes the text of a message and gives the event instead of
+// sending it.
+func (s *Server) EditSilently(channel, ts, text string) (event map[string]any) {
 	s.mu.Lock()
+	defer s.mu.Unlock()
 	c, m := s.find(channel, ts)
 	before := s.event(c, m)
 	m.Edited, m.Text = s.tick(), text
-	event := s.changed(c, m, before)
-	s.mu.Unlock()
-	s.Event(event)
-}
-
-// EditSilently changes the text of a message and sends no event.
-func (s *Server) EditSilently(channel, ts, text string) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	_, m := s.find(channel, ts)
-	m.Edited, m.Text = s.tick(), text
+	return s.changed(c, m, before)
 }
 
 // Transcribe adds what was said in the first file of a message.
