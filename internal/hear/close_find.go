@@ -1,5 +1,7 @@
 package hear
 
+import "slices"
+
 // closeFind hears that a find was repaired.
 var closeFind = kind{
 	name:     "CloseFind",
@@ -36,6 +38,10 @@ var closeFind = kind{
 				in.set("find", int(s.value))
 				return
 			}
+		}
+		if b := r.bare(); len(b) == 1 && slices.Contains(in.Missing, "find") {
+			in.set("find", int(b[0].value)) // the answer to «which find?»
+			return
 		}
 		fillPlace(r, in)
 		if !in.has("panel") && c.LastFind > 0 {

@@ -11,7 +11,7 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if len(c.Records) == 0 || r.asking() {
 		return Intent{}, false
 	}
-	if !r.correcting() {
+	if _, noted := r.noteText(); noted || !r.correcting() {
 		return Intent{}, false
 	}
 	target, ok := v.meant(r, c)
@@ -43,10 +43,8 @@ func (r *reading) correcting() bool {
 	if last == "sorry" || last == "actually" || last == "oops" {
 		return true
 	}
-	for i := r.lo + 1; i < r.hi; i++ {
-		if r.word(i) == "not" && r.contrast(i) && r.hi-r.lo <= 9 && r.has("was", "were", "is", "should", "due", "it", "that") {
-			return true
-		}
+	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "is", "should", "due", "it", "that") {
+		return true
 	}
 	// «the clear was 2»
 	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && len(r.spans) >= 2
@@ -55,6 +53,15 @@ func (r *reading) correcting() bool {
 // meant returns the record that is corrected: the last, or the one of the
 // thing that the correction names.
 func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
+	if old, ok := r.contrasted(); ok && old.kind == spanQuantity {
+		// «3 not 2» is about the record that says 2, and about no other.
+		for _, d := range c.Records {
+			if d.Intent.says(old.value) {
+				return d, true
+			}
+		}
+		return Done{}, false
+	}
 	valued := false
 	for _, s := range r.spans {
 		if (s.kind == spanQuantity || s.kind == spanSize) && !s.landmark {
@@ -99,6 +106,41 @@ func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
 		}
 	}
 	return c.Records[0], true
+}
+
+// contrasted returns what a correction says it is not: the 2 of «3 not 2».
+func (r *reading) contrasted() (span, bool) {
+	for i := r.lo + 1; i < r.hi; i++ {
+		if r.word(i) != "not" || !r.contrast(i) {
+			continue
+		}
+		for _, s := range r.spans {
+			if s.from > i && s.from <= i+3 {
+				return s, true
+			}
+		}
+	}
+	return span{}, false
+}
+
+// says reports whether a record holds the value, as said or as kept.
+func (in *Intent) says(value float64) bool {
+	if in.Amount == value && in.has("amount") {
+		return true
+	}
+	for f, v := range in.Fields {
+		switch x := v.(type) {
+		case float64, int:
+			if n, _ := number(x); n == value && f != "find" {
+				return true
+			}
+		case []float64:
+			if slices.Contains(x, value) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // amendable are the fields that Amend may change.

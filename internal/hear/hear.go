@@ -11,6 +11,7 @@
 package hear
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 
@@ -85,7 +86,10 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 			prev = &out[len(out)-1]
 		}
 		for _, in := range v.build(g, c, prev, carried) {
-			out = append(out, in)
+			// «thats welded now, close it» says one thing twice.
+			if !slices.ContainsFunc(out, func(o Intent) bool { return o.Kind == in.Kind && reflect.DeepEqual(o.Fields, in.Fields) }) {
+				out = append(out, in)
+			}
 		}
 		carry(g.r, &carried)
 	}

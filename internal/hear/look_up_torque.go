@@ -17,7 +17,7 @@ var lookUpTorque = kind{
 		if !strong {
 			s, strong = r.weakest(spanFastener)
 			if !strong {
-				if cue && r.asking() && r.has("torque") && !r.ahead() {
+				if _, thread := r.whole.first(spanThread); cue && r.asking() && r.has("torque") && !r.ahead() && !thread && r.hi-r.lo <= 7 {
 					return 0.76 // which fastener is asked for
 				}
 				return 0

@@ -201,7 +201,7 @@ func (r *reading) weakest(kind spanKind) (span, bool) {
 // quantity returns the first quantity in one of the units.
 func (r *reading) quantity(units ...string) (span, bool) {
 	for _, s := range r.spans {
-		if s.kind == spanQuantity && s.unit != "" && (slices.Contains(units, s.unit) || slices.Contains(units, s.also)) {
+		if s.kind == spanQuantity && s.unit != "" && !s.landmark && (slices.Contains(units, s.unit) || slices.Contains(units, s.also)) {
 			return s, true
 		}
 	}
@@ -212,7 +212,7 @@ func (r *reading) quantity(units ...string) (span, bool) {
 func (r *reading) bare() []span {
 	var out []span
 	for _, s := range r.spans {
-		if s.kind == spanQuantity && s.unit == "" {
+		if s.kind == spanQuantity && s.unit == "" && !s.landmark {
 			out = append(out, s)
 		}
 	}

@@ -47,6 +47,7 @@ func (v *Vocabulary) read(text string, now time.Time) *reading {
 	r.spanDays()
 	r.spanQuantities()
 	r.settle()
+	r.blotContrast()
 	slices.SortStableFunc(r.spans, func(a, b span) int { return a.from - b.from })
 	return r
 }
@@ -85,6 +86,20 @@ func (r *reading) anyUsed(from, to int) bool {
 		}
 	}
 	return false
+}
+
+// blotContrast makes what follows a contrasting «not» count for nothing.
+func (r *reading) blotContrast() {
+	for i := r.lo + 1; i < r.hi; i++ {
+		if r.word(i) != "not" || !r.contrast(i) {
+			continue
+		}
+		for k := range r.spans {
+			if s := &r.spans[k]; s.from > i && s.from <= i+3 {
+				s.landmark = true
+			}
+		}
+	}
 }
 
 // settle drops what a better reading makes pointless: an ambiguous material

@@ -195,6 +195,9 @@ func (w *work) ask(in hear.Intent) {
 			got[k] = s
 		}
 	}
+	if m, ok := w.t.said.Materials[got["material"]]; ok {
+		got["material"] = m.Name
+	}
 	if in.Unknown != "" {
 		got["unknown"] = in.Unknown
 	}
