@@ -131,3 +131,13 @@ func info(t testing.TB, err error) *errdetails.ErrorInfo {
 }
 
 func num[T any](v T) *T { return &v }
+
+// use records a use of a material.
+func (b *bench) use(person, material string, amount float64) *pb.RecordUseResponse {
+	b.t.Helper()
+	resp, err := b.stock.RecordUse(b.t.Context(), &pb.RecordUseRequest{
+		Origin: b.by(person), RequestId: b.id(), Material: material, Amount: &amount,
+	})
+	require.NoError(b.t, err)
+	return resp
+}
