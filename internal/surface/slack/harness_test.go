@@ -125,12 +125,13 @@ type rig struct {
 	fake *slackfake.Server
 	box  *inbox.Inbox
 	hand *echo
+	pace pace
 	stop func() // ends the bot and waits; the workspace and the inbox live on
 }
 
 func newRig(t *testing.T) *rig {
 	t.Helper()
-	r := &rig{t: t, fake: slackfake.New(tuesday), hand: &echo{replies: map[string]*say.Reply{}}, stop: func() {}}
+	r := &rig{t: t, fake: slackfake.New(tuesday), hand: &echo{replies: map[string]*say.Reply{}}, pace: hurried(), stop: func() {}}
 	r.fake.Channel(bay2, "bay-2")
 	r.fake.Channel(attic, "attic")
 	r.fake.Channel(dm, "")
@@ -167,7 +168,7 @@ func (r *rig) begin() {
 	s := build(Config{
 		AppToken: slackfake.AppToken, BotToken: slackfake.BotToken, APIURL: r.fake.URL, Handler: r.hand, Inbox: r.box,
 		Directory: directory{}, Clock: r.fake.Now, Log: slog.New(slog.NewTextHandler(logTo{r.t}, nil)),
-	}, hurried())
+	}, r.pace)
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
 	go func() { done <- s.Run(ctx) }()

@@ -87,6 +87,7 @@ type Server struct {
 	links      []*link
 	tickets    map[string]bool
 	offline    bool
+	mute       int // connections still to be left silent
 	serial     int
 	next       int               // which connection gets the next event
 	acked      map[string]func() // by envelope id

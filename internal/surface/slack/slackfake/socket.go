@@ -40,6 +40,10 @@ func (s *Server) serveLink(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	good := s.tickets[r.PathValue("ticket")] && !s.offline
 	delete(s.tickets, r.PathValue("ticket"))
+	mute := good && s.mute > 0
+	if mute {
+		s.mute--
+	}
 	s.mu.Unlock()
 	if !good {
 		http.Error(w, "no such ticket", http.StatusForbidden)
@@ -51,6 +55,10 @@ func (s *Server) serveLink(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	defer func() { _ = ws.Close() }()
+	if mute {
+		_, _, _ = ws.NextReader() // until the other side goes
+		return
+	}
 	l := &link{ws: ws}
 	s.mu.Lock()
 	count := len(s.links) + 1
@@ -150,6 +158,13 @@ func (s *Server) Offline(off bool) {
 	if off {
 		s.Drop()
 	}
+}
+
+// Mute opens the next n connections and then says nothing on them, not even hello.
+func (s *Server) Mute(n int) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.mute = n
 }
 
 // Event sends an event under a new event id.
