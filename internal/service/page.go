@@ -23,33 +23,33 @@ func pageSize(asked int32) int {
 
 // page gives the part of n lines that a token and a size ask for, and the token of
 // the next page, empty on the last.
-func page(pageToken string, size int32, n int) (from, to int, next string, err error) {
-	start, err := before(pageToken)
+func page(asked string, size int32, n int) (from, to int, next string, err error) {
+	start, err := before(asked)
 	if err != nil {
 		return 0, 0, "", err
 	}
 	from = int(min(start, uint64(n)))
 	to = min(from+pageSize(size), n)
 	if to < n {
-		next = token(uint64(to))
+		next = pageToken(uint64(to))
 	}
 	return from, to, next, nil
 }
 
-func token(at uint64) string {
+func pageToken(at uint64) string {
 	return base64.RawURLEncoding.EncodeToString([]byte(tokenPrefix + strconv.FormatUint(at, 10)))
 }
 
 // before reads a token; 0 for none.
-func before(pageToken string) (uint64, error) {
-	if pageToken == "" {
+func before(asked string) (uint64, error) {
+	if asked == "" {
 		return 0, nil
 	}
-	text, err := base64.RawURLEncoding.DecodeString(pageToken)
+	text, err := base64.RawURLEncoding.DecodeString(asked)
 	digits, ok := strings.CutPrefix(string(text), tokenPrefix)
 	at, perr := strconv.ParseUint(digits, 10, 32)
 	if err != nil || !ok || perr != nil {
-		return 0, refusal(shop.OutOfRange, "field", "page_token", "value", cut(pageToken, 40), "accepted", "the next_page_token of the page before")
+		return 0, refusal(shop.OutOfRange, "field", "page_token", "value", cut(asked, 40), "accepted", "the next_page_token of the page before")
 	}
 	return at, nil
 }

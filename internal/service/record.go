@@ -25,7 +25,7 @@ func (s *Service) History(_ context.Context, req *pb.HistoryRequest) (*pb.Histor
 		Inputs: []string{"job " + req.Job}, Sources: []string{"the shop's ledger"},
 	}}
 	if more > 0 {
-		resp.NextPageToken = token(more)
+		resp.NextPageToken = pageToken(more)
 	}
 	for _, l := range lines {
 		e := &pb.HistoryEvent{Person: l.By, Text: l.Text}
