@@ -1,5 +1,0 @@
-package shopfile
-
-import "fmt"
-
-func typeName(v any) string { return fmt.Sprintf("%T", v) }
