@@ -209,6 +209,9 @@ func Restore(data []byte) (*State, error) {
 		s.people = append(s.people, p)
 	}
 	for _, c := range im.Crews {
+		if !s.isCrew(c) || len(s.crews) > maxIndex {
+			return nil, errSnapshot
+		}
 		s.crewAt[c] = uint16(len(s.crews))
 		s.crews = append(s.crews, c)
 	}
@@ -216,13 +219,28 @@ func Restore(data []byte) (*State, error) {
 		s.alias[a[0]] = a[1]
 	}
 	for _, b := range im.Details {
-		s.details[b.Index] = b.event()
+		if s.details[b.Index] = b.event(); s.details[b.Index] == nil || int(b.Index) >= im.Records {
+			return nil, errSnapshot
+		}
 	}
 	if err := s.restoreRecords(records, im.Records); err != nil {
 		return nil, err
 	}
 	s.seq, s.names, s.lastFind = im.Seq, im.Names, im.LastFind
 	return s, nil
+}
+
+// isCrew tells whether a set of people is one of this shop's.
+func (s *State) isCrew(key string) bool {
+	if len(key) == 0 || len(key)%2 != 0 {
+		return false
+	}
+	for ; len(key) > 0; key = key[2:] {
+		if at := int(key[0]) | int(key[1])<<8; at == 0 || at >= len(s.people) {
+			return false
+		}
+	}
+	return true
 }
 
 func (s *State) restoreRecords(records []byte, n int) error {
@@ -245,7 +263,7 @@ func (s *State) restoreRecords(records []byte, n int) error {
 		case MaterialAdded:
 			s.materials = append(s.materials, &material{MaterialAdded: e, rec: index, gone: true})
 		}
-		if int(r.by) >= len(s.people) || int(r.job) >= len(s.jobs) || !s.knows(r) {
+		if !s.knows(index, r) {
 			return errSnapshot
 		}
 		s.recs = append(s.recs, r)
@@ -257,15 +275,25 @@ func (s *State) restoreRecords(records []byte, n int) error {
 	return nil
 }
 
-// knows tells whether what a record refers to is there.
-func (s *State) knows(r rec) bool {
-	switch {
-	case r.kind.isMove(), r.kind == recMaterial:
-		return int(r.ref) < len(s.materials)
-	case r.kind == recHours:
-		return int(r.ref) < len(s.crews)
+// knows tells whether what a record refers to is there, and whether its detail is
+// of its kind.
+func (s *State) knows(i uint32, r rec) bool {
+	detail := s.details[i]
+	if detail != nil && kindOf(detail) != r.kind || int(r.by) >= len(s.people) || int(r.job) >= len(s.jobs) {
+		return false
 	}
-	return true
+	switch {
+	case r.kind == recJob:
+		return int(r.job) == len(s.jobs)-1 && detail != nil
+	case r.kind == recMaterial:
+		return int(r.ref) == len(s.materials)-1 && detail != nil
+	case r.kind.isMove():
+		return int(r.ref) < len(s.materials) && (r.ref > 0 || r.flags&undone != 0)
+	case r.kind == recHours:
+		e, whole := detail.(HoursLogged)
+		return int(r.ref) < len(s.crews) && (r.ref > 0 || whole) && (r.work < stages || whole) && e.Stage < stages
+	}
+	return detail != nil
 }
 
 func readRec(b []byte, last rec) (r rec, size int, ok bool) {

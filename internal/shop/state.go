@@ -372,64 +372,58 @@ func (s *State) event(i uint32) Event {
 // compact gives what of an event a rec holds, and the event itself when it says
 // more than that.
 func (s *State) compact(e Event) (r rec, detail Event, err error) {
+	if r.kind = kindOf(e); r.kind == 0 {
+		return r, nil, fmt.Errorf("%T is no record", e)
+	}
 	var jobID string
+	detail = e
 	switch e := e.(type) {
 	case StockMoved:
-		jobID = e.Job
-		r = rec{kind: recKind(e.Kind), value: int64(e.Amount)}
-		if !r.kind.isMove() {
-			return r, nil, fmt.Errorf("no kind of movement %d", e.Kind)
-		}
+		jobID, r.value = e.Job, int64(e.Amount)
 		at, ok := s.materialAt[e.Material]
 		if !ok {
 			return r, nil, fmt.Errorf("no material %q", e.Material)
 		}
 		r.ref = at
-		if e.Batch != "" || e.Expires != 0 || e.Why != "" {
-			detail = e
+		if e.Batch == "" && e.Expires == 0 && e.Why == "" {
+			detail = nil
 		}
 	case HoursLogged:
 		jobID = e.Job
 		if e.Task > maxIndex || e.Stage >= stages {
 			return r, nil, fmt.Errorf("no task %d, no stage %d", e.Task, e.Stage)
 		}
-		r = rec{kind: recHours, value: int64(e.Hours), day: e.Day, work: workOf(e.Stage, e.Task)}
+		r.value, r.day, r.work = int64(e.Hours), e.Day, workOf(e.Stage, e.Task)
 		if r.ref, err = s.crewOf(e.People); err != nil {
 			return r, nil, err
 		}
-		if e.Task > 0 || r.ref == 0 {
-			detail = e
+		if e.Task == 0 && r.ref > 0 {
+			detail = nil
 		}
-	case JobCreated:
-		r, detail = rec{kind: recJob}, e
-	case MaterialAdded:
-		r, detail = rec{kind: recMaterial}, e
 	case FindRecorded:
-		jobID, r, detail = e.Job, rec{kind: recFind}, e
+		jobID = e.Job
 	case FindClosed:
-		jobID, r, detail = e.Job, rec{kind: recClosing}, e
+		jobID = e.Job
 	case TorqueSet:
-		jobID, r, detail = e.Job, rec{kind: recTorqueSet}, e
+		jobID = e.Job
 	case TorqueRecorded:
-		jobID, r, detail = e.Job, rec{kind: recTorque}, e
+		jobID = e.Job
 	case GapSet:
-		jobID, r, detail = e.Job, rec{kind: recGapSet}, e
+		jobID = e.Job
 	case GapRecorded:
-		jobID, r, detail = e.Job, rec{kind: recGap}, e
+		jobID = e.Job
 	case NoteAdded:
-		jobID, r, detail = e.Job, rec{kind: recNote}, e
+		jobID = e.Job
 	case TaskAdded:
-		jobID, r, detail = e.Job, rec{kind: recTask}, e
+		jobID = e.Job
 	case PartOrdered:
-		jobID, r, detail = e.Job, rec{kind: recPart}, e
+		jobID = e.Job
 	case CoatRecorded:
-		jobID, r, detail = e.Job, rec{kind: recCoat}, e
+		jobID = e.Job
 	case ExtraProposed:
-		jobID, r, detail = e.Job, rec{kind: recExtra}, e
+		jobID = e.Job
 	case SnagAdded:
-		jobID, r, detail = e.Job, rec{kind: recSnag}, e
-	default:
-		return r, nil, fmt.Errorf("%T is no record", e)
+		jobID = e.Job
 	}
 	at, ok := s.jobAt[jobID]
 	if !ok && jobID != "" {
@@ -437,6 +431,47 @@ func (s *State) compact(e Event) (r rec, detail Event, err error) {
 	}
 	r.job = at
 	return r, detail, nil
+}
+
+// kindOf gives the kind of record that an event makes, 0 for none.
+func kindOf(e Event) recKind {
+	switch e := e.(type) {
+	case StockMoved:
+		if k := recKind(e.Kind); k.isMove() {
+			return k
+		}
+	case HoursLogged:
+		return recHours
+	case JobCreated:
+		return recJob
+	case MaterialAdded:
+		return recMaterial
+	case FindRecorded:
+		return recFind
+	case FindClosed:
+		return recClosing
+	case TorqueSet:
+		return recTorqueSet
+	case TorqueRecorded:
+		return recTorque
+	case GapSet:
+		return recGapSet
+	case GapRecorded:
+		return recGap
+	case NoteAdded:
+		return recNote
+	case TaskAdded:
+		return recTask
+	case PartOrdered:
+		return recPart
+	case CoatRecorded:
+		return recCoat
+	case ExtraProposed:
+		return recExtra
+	case SnagAdded:
+		return recSnag
+	}
+	return 0
 }
 
 // crewOf gives the index of a set of people; 0 when there is no more room for
