@@ -54,20 +54,25 @@ type options struct {
 }
 
 func main() {
+	os.Exit(command(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// command runs the command line and returns the process's exit code.
+func command(args []string, in io.Reader, out, errOut io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	o, err := parse(os.Args[1:], os.Stderr)
+	o, err := parse(args, errOut)
 	if err == nil {
-		err = run(ctx, o, os.Stdin, os.Stdout)
+		err = run(ctx, o, in, out)
 	}
 	switch {
 	case err == nil, errors.Is(err, flag.ErrHelp):
+		return 0
 	case errors.Is(err, errUsage):
-		os.Exit(2)
-	default:
-		fmt.Fprintln(os.Stderr, "bot:", err)
-		os.Exit(1)
+		return 2
 	}
+	fmt.Fprintln(errOut, "bot:", err)
+	return 1
 }
 
 // errUsage says that the flags were wrong and that was already said.

@@ -30,6 +30,9 @@ var addNote = kind{
 		}
 		place := Intent{Kind: "AddNote", Fields: Fields{}}
 		fillPlace(body, &place)
+		if !place.has("panel") {
+			fillPlace(head, &place) // «stick a note on the roof: …»
+		}
 		if p := place.text("panel"); p != "" {
 			in.set("panel", p)
 			if s := place.text("side"); s == "left" || s == "right" || s == "centre" {

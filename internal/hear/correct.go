@@ -36,18 +36,18 @@ func (r *reading) correcting() bool {
 		next := r.word(r.lo + 1)
 		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "the"
 	}
-	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were") {
+	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "im facing the wrong way", "meant to say", "other side", "measured it") {
 		return true
 	}
 	last := r.word(r.hi - 1)
-	if last == "sorry" || last == "actually" || last == "oops" {
+	if last == "sorry" || last == "actually" || last == "oops" || r.has("i meant", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
 		return true
 	}
 	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "is", "should", "due", "it", "that") {
 		return true
 	}
 	// «the clear was 2»
-	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && len(r.spans) >= 2
+	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && (len(r.spans) >= 2 || len(r.spans) == 1 && r.has("hours", "amount", "size", "torque", "gap", "batch"))
 }
 
 // meant returns the record that is corrected: the last, or the one of the
@@ -69,9 +69,9 @@ func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
 		}
 	}
 	if valued || r.has("batch") {
-		if id, _, _ := r.material(true, nil); id != "" {
+		if id, choose, _ := r.material(true, nil); id != "" || len(choose) > 0 {
 			for _, d := range c.Records {
-				if d.Intent.text("material") == id {
+				if m := d.Intent.text("material"); m != "" && (m == id || slices.Contains(choose, m)) {
 					return d, true
 				}
 			}
@@ -90,7 +90,7 @@ func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
 				}
 			}
 		}
-		if _, ok := r.quantity("h"); ok {
+		if _, ok := r.quantity("h"); ok || r.has("hours") {
 			for _, d := range c.Records {
 				if d.Intent.Kind == "LogHours" {
 					return d, true
@@ -110,7 +110,7 @@ func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
 
 // contrasted returns what a correction says it is not: the 2 of «3 not 2».
 func (r *reading) contrasted() (span, bool) {
-	for i := r.lo + 1; i < r.hi; i++ {
+	for i := r.lo; i < r.hi; i++ {
 		if r.word(i) != "not" || !r.contrast(i) {
 			continue
 		}
@@ -162,13 +162,16 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 		}
 		v.settleAmount(&in)
 	}
+	if old.Kind == "RecordGap" {
+		v.oneReading(r, &in, old)
+	}
 	if in.has("torque_nm") {
 		if _, ok := r.quantity("nm", "lbf_ft", "lbf_in", "kgf_m"); !ok {
 			if b := r.bare(); len(b) > 0 {
 				in.set("torque_nm", tidy(newtonMetres(b[0].value, old.Unit)))
 			}
 		}
-		if !old.has("count") {
+		if !old.has("count") && !r.has("of them") {
 			delete(in.Fields, "count")
 		}
 	}
@@ -192,11 +195,37 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 		out[f] = value
 	}
 	// Words that explain nothing make it chatter.
-	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them")
+	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them", "tell", "lie", "false", "alarm", "hang", "say", "said", "mean", "last", "first", "ones", "amount", "size", "torque", "gap", "way", "facing", "rule", "proper", "measured", "try", "rather", "upside", "down", "had", "hand", "im", "now")
 	if len(rest) > 2 {
 		return nil, false
 	}
 	return out, true
+}
+
+// oneReading puts a new reading in the place of the one it corrects: «last
+// one's 5.5 not 6».
+func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
+	list, _ := old.Fields["gap_mm"].([]float64)
+	fresh, _ := in.Fields["gap_mm"].([]float64)
+	if len(fresh) != 1 || len(list) < 2 {
+		return
+	}
+	at := -1
+	if s, ok := r.contrasted(); ok && s.kind == spanQuantity {
+		at = slices.Index(list, s.value)
+	}
+	switch {
+	case r.has("last one", "last ones", "the last"):
+		at = len(list) - 1
+	case r.has("first one", "first ones", "the first"):
+		at = 0
+	}
+	if at < 0 {
+		return
+	}
+	all := slices.Clone(list)
+	all[at] = fresh[0]
+	in.set("gap_mm", all)
 }
 
 // oneMeasure gives a bare number to the only measure that a find has.

@@ -11,7 +11,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	last := c.Last.Intent
 	k := kindNamed(last.Kind)
 	on := r.word(r.lo) == "and" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "and for") ||
-		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise")
+		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
 	if !on {
 		return nil, false
 	}
@@ -53,6 +53,11 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		in.set("fastener", last.text("fastener"))
 	}
 	return v.finish(in, c), true
+}
+
+// sideOne reports «the os one is 4 4 5».
+func (r *reading) sideOne() bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanSide && (r.word(s.to) == "one" || r.word(s.to) == "ones") })
 }
 
 // mayRepeat reports whether a record may be made again from the last one with

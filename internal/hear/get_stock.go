@@ -7,7 +7,7 @@ var getStock = kind{
 	needs:    []string{"material"},
 	score: func(r *reading, c Context) float64 {
 		id, choose, unknown := r.material(false, nil)
-		if id == "" && len(choose) == 0 && unknown == "" && c.Last.lastMaterial() != "" && r.asking() && r.has("left", "is that", "have we got") && len(r.rest("how", "much", "many", "left", "after", "now", "have", "got", "there", "does", "leave", "what", "whats")) == 0 {
+		if id == "" && len(choose) == 0 && unknown == "" && c.Last.lastMaterial() != "" && r.asking() && r.has("how much", "how many", "whats left", "what have we got left") && len(r.rest("how", "much", "many", "left", "after", "now", "have", "got", "there", "does", "do", "leave", "what", "whats", "still")) == 0 {
 			return 0.95
 		}
 		if id == "" && len(choose) == 0 && unknown == "" {
@@ -18,9 +18,12 @@ var getStock = kind{
 		if r.without(spanMaterial).has("coat", "coats", "enough", "mix", "mixed", "flat", "sand", "recoat", "window", "stretch to", "do i need", "do we need", "will i need", "ok to", "put clear on", "spray") {
 			return 0
 		}
+		if r.hasAmountUnit() || r.has("stock check") && len(r.bare()) > 0 {
+			return 0.2
+		}
 		score := 0.0
 		switch {
-		case r.has("how much", "how many", "hows the", "how are we for", "how are we off for", "what have we got", "how we doing for"):
+		case r.has("how much", "how many", "hows the", "how are we for", "how are we off for", "how are we fixed for", "how we off for", "how we fixed for", "what have we got", "how we doing for"):
 			score = 1
 		case r.asking() && r.has("left", "got", "have we", "there any", "any", "is there", "stock", "on the shelf", "down to", "holding", "in the rack", "there", "remaining", "on hand", "still"):
 			score = 1
@@ -38,7 +41,7 @@ var getStock = kind{
 	},
 	fill: func(r *reading, c Context, in *Intent) {
 		fillMaterial(r, c, in)
-		if _, chosen := in.Fields["material_choice"]; !in.has("material") && !chosen && in.Unknown == "" && r.has("left", "have we got") && c.Last.lastMaterial() != "" {
+		if _, chosen := in.Fields["material_choice"]; !in.has("material") && !chosen && in.Unknown == "" && c.Last.lastMaterial() != "" {
 			in.set("material", c.Last.lastMaterial())
 		}
 	},

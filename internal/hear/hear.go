@@ -41,6 +41,11 @@ func (v *Vocabulary) Hear(text string, c Context) Heard {
 		return Heard{}
 	}
 	c.Continues = r.word(r.lo) == "and"
+	if c.Pending != nil && c.Fresh && (r.word(r.lo) == "no" || r.word(r.lo) == "sorry") {
+		if in, ok := v.answer(r, c); ok {
+			return Heard{Intents: []Intent{in}, Answers: true}
+		}
+	}
 	if in, ok := v.correct(r, c); ok {
 		return Heard{Intents: []Intent{in}}
 	}
@@ -66,7 +71,18 @@ func complete(in Intent) bool { return len(in.Missing) == 0 }
 // mostlyAnswer reports that a look-up was only heard because nothing better
 // was there: a bare name that answers the pending question as well.
 func (v *Vocabulary) mostlyAnswer(r *reading, c Context, intents []Intent) bool {
-	return !isWrite(intents[0].Kind) && !r.asking() && len(r.rest()) == 0 && r.hi-r.lo <= 6
+	if r.asking() || len(r.rest()) > 0 || r.hi-r.lo > 6 || len(intents) > 1 {
+		return false
+	}
+	if intents[0].Kind != c.Pending.Kind {
+		return !isWrite(intents[0].Kind)
+	}
+	for f, said := range intents[0].Fields {
+		if f != "people" && f != "day" && c.Pending.has(f) && !slices.Contains(c.Pending.Missing, f) && !same(said, c.Pending.Fields[f]) {
+			return false // it is about another thing
+		}
+	}
+	return true
 }
 
 // intents returns the requests a message makes by itself.
@@ -117,8 +133,14 @@ func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []I
 	local := c
 	if prev != nil {
 		local.Last = &Done{Intent: *prev}
+		if prev.Kind == g.kind.name {
+			local.Unit, local.Pack = prev.Unit, prev.Pack
+		}
 	}
 	g.kind.fill(g.r, local, &in)
+	if prev != nil && prev.Kind == "LogHours" && in.Kind == "LogHours" && !in.has("work") && !in.has("job") && prev.has("work") {
+		in.set("work", prev.text("work")) // «2 hours strip today and 1.5 yesterday»
+	}
 	if !in.has("job") && carried.has("job") {
 		in.set("job", carried.text("job"))
 	}
@@ -128,7 +150,7 @@ func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []I
 			in.set("side", carried.text("side"))
 		}
 	}
-	if c.Last != nil && (c.ThreadJob != "" || g.r.has("same door", "same panel", "same one", "same side", "same job", "same wing", "same")) {
+	if c.Last != nil && (c.ThreadJob != "" || c.Continues && c.Last.Intent.Kind == in.Kind && in.Kind == "RecordGap" || g.r.has("same door", "same panel", "same one", "same side", "same job", "same wing", "same")) {
 		for _, f := range []string{"panel", "side", "material", "fastener", "end"} {
 			needed := slices.Contains(g.kind.needs, f) || f == "end"
 			if _, chosen := in.Fields[f+"_choice"]; needed && !chosen && !in.has(f) && c.Last.Intent.has(f) && (f != "side" || c.Last.Intent.text("panel") == in.text("panel")) {

@@ -26,6 +26,8 @@ type Intent struct {
 	Entry   uint64       `json:"entry,omitempty"`   // for Amend and Undo: the ledger entry meant
 	Unknown string       `json:"unknown,omitempty"` // a name that the shop does not have
 	Score   float64      `json:"score,omitempty"`
+
+	inherited bool // Unit was that of the part before, not said here
 }
 
 // Done is a request that was carried out.
@@ -44,8 +46,10 @@ type Context struct {
 	RecentJob  string    // job of the speaker's last turns, in a channel that stands for none
 	Addressed  bool      // the bot must answer: a mention, a direct message, its own thread
 	Pending    *Intent   // what it asked this speaker about and still waits for
+	Fresh      bool      // the pending question is newer than any record
 	Last       *Done     // the speaker's last question or record here (in a thread: the thread's)
 	Records    []Done    // records that stand, newest first, the speaker's own (in a thread: the thread's)
+	Unit, Pack string    // the unit of the part before in the same message
 	Continues  bool      // the message begins with «and»
 	LastFind   int       // number of the last find recorded or closed here
 }
@@ -284,7 +288,7 @@ func (d *Done) lastMaterial() string {
 
 // fillAmount sets how much of the material; it is converted when the material
 // is known.
-func fillAmount(r *reading, in *Intent) {
+func fillAmount(r *reading, c Context, in *Intent) {
 	units := []string{"l", "ml", "mil", "pint_uk", "gal_uk", "kg", "g", "lb", "oz", "m2", "ft2", "pack"}
 	if s, ok := r.quantity(units...); ok {
 		in.Amount, in.Unit, in.Pack = s.value, s.unit, s.id
@@ -296,8 +300,8 @@ func fillAmount(r *reading, in *Intent) {
 			continue
 		}
 		in.Amount = s.value
-		if in.Unit == "" {
-			in.Pack = ""
+		if c.Unit != "" && in.Unit == "" {
+			in.Unit, in.Pack, in.inherited = c.Unit, c.Pack, true // «2 tins of epoxy and one of the activator»
 		}
 		in.set("amount", s.value)
 		return
@@ -324,6 +328,10 @@ func (v *Vocabulary) settleAmount(in *Intent) {
 		return
 	}
 	got, ok := v.amount(in.text("material"), in.Amount, in.Unit, in.Pack)
+	if !ok && in.inherited {
+		in.Unit, in.Pack = "", ""
+		got, ok = in.Amount, true
+	}
 	if !ok {
 		delete(in.Fields, "amount")
 		in.Missing = append(in.Missing, "amount")

@@ -13,6 +13,8 @@ var listFinds = kind{
 			return 0.2
 		}
 		switch {
+		case r.findKind() != "" && r.has("is it still", "still down as", "still open", "still on the list"):
+			return 1
 		case r.has("finds", "been found", "have we found", "did we find", "find list", "found so far", "weve found", "open finds"):
 			return 1
 		case r.has("repaired", "fixed") && r.has("have we", "whats been", "what have"):

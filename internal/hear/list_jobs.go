@@ -8,7 +8,7 @@ var listJobs = kind{
 		if r.has("whats in the shop", "what is in the shop", "whats in the workshop", "what have we got in the shop", "whats in at the moment") {
 			return 1.1
 		}
-		if r.has("jobs", "vehicles", "cars", "projects") && r.asking() && !r.has("extras", "snags", "parts", "hours", "next", "finds") {
+		if r.has("jobs", "vehicles", "cars", "projects", "motors") && r.asking() && !r.has("extras", "snags", "parts", "hours", "next", "finds") {
 			if r.has("what", "whats", "which", "list", "how many", "show me", "all the") {
 				return 1
 			}

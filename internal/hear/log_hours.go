@@ -12,14 +12,20 @@ var logHours = kind{
 	examples: []string{"3.5 hours on the ns sill", "me and jonah 4 hours each yesterday stripping"},
 	needs:    []string{"job", "hours"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.has("remind", "new task", "add task", "add a task", "add a job", "extra", "ordered", "pot life", "reckon", "snag") {
+		put := r.has("put me down", "put me", "log me", "put my hours", "log my hours", "book me", "my hours", "clock me", "log hours", "put down") || (r.has("put", "log", "book", "stick") && (r.has("down", "hours", "hour", "minutes") || len(r.all(spanPerson)) > 0))
+		if len(r.all(spanFastener)) > 0 && !r.hasHours() {
+			return 0
+		}
+		if r.asking() && !(put && r.starts("can you", "could you", "will you", "would you")) || r.has("remind", "new task", "add task", "add a task", "add a job", "extra", "ordered", "pot life", "reckon", "snag", "find") {
 			return 0
 		}
 		_, hours := r.quantity("h")
+		_, minutes := r.quantity("min")
+		hours = hours || minutes
 		between := r.clockHours() > 0
-		put := r.has("put me down", "log me", "put my hours", "log my hours", "book me", "my hours", "clock me", "log hours", "put down") || (r.has("put", "log", "book") && r.has("down", "hours") && len(r.all(spanPerson)) > 0)
-		day := r.has("half a day", "all day", "a day", "the whole day", "full day") && !hours
-		if !hours && !between && !put && !day {
+		half := r.has("half a day", "all day", "a day", "the whole day", "full day") && !hours
+		each := r.has("each") && len(r.bare()) > 0 && len(r.all(spanPerson)) > 0
+		if !hours && !between && !put && !half && !each {
 			return 0
 		}
 		stage := r.stage() != ""
@@ -29,22 +35,28 @@ var logHours = kind{
 		}
 		_, panel := r.first(spanPanel)
 		_, job := r.first(spanJob)
-		worked := stage || numbered || panel || r.has("did", "worked", "spent", "working", "put in", "on the loom", "labour", "grafting")
+		_, day := r.first(spanDay)
+		if r.hi-r.lo > 16 && !put && !stage && !job && !numbered {
+			return 0 // a story, not a report
+		}
+		worked := stage || numbered || panel || r.working() || r.has("did", "worked", "spent", "put in", "on the loom", "labour", "grafting", "here", "on this", "on here", "on it")
 		switch {
-		case r.has("ago", "late", "late by", "half hour", "in an hour", "every hour", "hours sleep", "away", "per hour", "an hour", "hospital") && !put && !stage:
+		case r.has("ago", "late", "late by", "in an hour", "every hour", "away", "per hour", "hospital", "from now", "early", "sleep", "for the last", "queue", "old") && !put && !stage:
 			return 0
-		case put && (hours || r.has("hours")):
+		case put && (hours || r.has("hours") || len(r.bare()) > 0 || between):
 			return 1.1
 		case hours && worked:
 			return 1.1
-		case hours && job:
+		case each && (stage || day || job):
 			return 1.05
-		case between && worked:
+		case hours && (job || day):
+			return 1.05
+		case between && (worked || day || job):
 			return 1
-		case day && worked:
+		case half && worked:
 			return 0.95
-		case hours && c.Addressed && len(r.rest()) == 0:
-			return 0.9
+		case hours && len(r.rest()) == 0, hours && r.v.anyWorkNoun(r):
+			return 0.95
 		}
 		return 0
 	},
@@ -53,6 +65,8 @@ var logHours = kind{
 		r.unknownJob(in)
 		if s, ok := r.quantity("h"); ok {
 			in.set("hours", s.value)
+		} else if s, ok := r.quantity("min"); ok {
+			in.set("hours", tidy(s.value/60))
 		} else if h := r.clockHours(); h > 0 {
 			in.set("hours", h)
 		} else if b := r.bare(); len(b) > 0 && !in.has("hours") && !r.has("half a day", "all day") {
@@ -60,6 +74,9 @@ var logHours = kind{
 		}
 		var people []string
 		for _, s := range r.all(spanPerson) {
+			if w := r.word(s.from - 1); (w == "for" || w == "with") && !r.has("log", "put", "book", "down", "same", "hours for", "each") {
+				continue // «holding panels for idris»
+			}
 			if !slices.Contains(people, s.id) {
 				people = append(people, s.id)
 			}
@@ -92,14 +109,14 @@ func (r *reading) firstWordIs(words ...string) bool {
 	return slices.Contains(words, r.word(r.lo))
 }
 
-// clockHours reads «8 till 12», «from 9 to 1» as hours, or 0.
+// clockHours reads «8 till 12», «from nine to half one» as hours, or 0.
 func (r *reading) clockHours() float64 {
 	for i := r.lo; i+2 < r.hi; i++ {
-		from, n, ok := r.numberAt(i)
-		if !ok || (r.word(n) != "till" && r.word(n) != "until" && !(r.word(n) == "to" && r.has("from", "did"))) {
+		from, n, ok := r.clockAt(i)
+		if !ok || (r.word(n) != "till" && r.word(n) != "until" && (r.word(n) != "to" || !r.has("from", "did"))) {
 			continue
 		}
-		to, _, ok := r.numberAt(n + 1)
+		to, _, ok := r.clockAt(n + 1)
 		if !ok || from < 1 || from > 23 || to < 1 || to > 23 {
 			continue
 		}
@@ -111,6 +128,51 @@ func (r *reading) clockHours() float64 {
 		}
 	}
 	return 0
+}
+
+// clockAt reads a time of day at token i: «8», «half twelve», «quarter past nine», «12:30».
+func (r *reading) clockAt(i int) (float64, int, bool) {
+	if w := r.word(i); len(w) > 3 && strings.Contains(w, ":") {
+		h, ok1 := parseDigits(w[:strings.Index(w, ":")])
+		m, ok2 := parseDigits(w[strings.Index(w, ":")+1:])
+		return h + m/60, i + 1, ok1 && ok2
+	}
+	switch r.word(i) {
+	case "half":
+		j := i + 1
+		if r.word(j) == "past" {
+			j++
+		}
+		if v, n, ok := r.numberAt(j); ok {
+			return v + 0.5, n, true
+		}
+	case "quarter":
+		if v, n, ok := r.numberAt(i + 2); ok && r.word(i+1) == "past" {
+			return v + 0.25, n, true
+		} else if ok && r.word(i+1) == "to" {
+			return v - 0.25, n, true
+		}
+	}
+	return r.numberAt(i)
+}
+
+// notWork are words in -ing that are no work.
+var notWork = wordSet("morning evening nothing something anything everything during king thing things ring bring spring string sitting waiting talking sleeping queueing queuing listening arguing watching dreaming moaning driving coming going being having looking asking thinking saying telling missing running raining freezing wedding meeting")
+
+// working reports a word for work in hand: «scraping underseal», «lifting the engine in».
+func (r *reading) working() bool {
+	for i := r.lo; i < r.hi; i++ {
+		if w := r.word(i); len(w) > 5 && strings.HasSuffix(w, "ing") && !notWork[w] && !r.used[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// anyWorkNoun reports a thing people work on, and nothing else unexplained.
+func (v *Vocabulary) anyWorkNoun(r *reading) bool {
+	rest := r.rest()
+	return len(rest) <= 2 && slices.ContainsFunc(rest, r.workNoun)
 }
 
 // unknownJob notes a name after «on the» that the shop has no job for.

@@ -59,8 +59,8 @@ var lookWords = []string{"whats", "what", "please", "need", "get", "there", "any
 
 // reportsTorque reports that something was tightened to a value.
 func (r *reading) reportsTorque() bool {
-	if r.asking() && !r.has("done", "torqued") {
+	if r.asking() && !r.has("done", "torqued", "clicked") {
 		return false
 	}
-	return r.has("done", "torqued", "tightened", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "bolts are in", "nuts are in", "plugs are in", "they are in", "done up to", "done at", "tightened to", "wound up to")
+	return r.has("done", "clicked", "torqued", "tightened", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "bolts are in", "nuts are in", "plugs are in", "they are in", "done up to", "done at", "tightened to", "wound up to")
 }

@@ -10,6 +10,9 @@ var units19 = map[string]float64{
 	"ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19,
 }
 
+// pronounOne are words after which «one» stands for a thing.
+var pronounOne = wordSet("last first other this that which another left right ns os nearside offside new old rear front back clear second third big small same")
+
 var tens = map[string]float64{"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
 
 // numberAt reads the number that begins at token i: digits, fractions, words
@@ -92,6 +95,9 @@ func (r *reading) numberAt(i int) (value float64, next int, ok bool) {
 		return 0, i, false
 	case "hundred":
 		return r.hundreds(1, i+1)
+	}
+	if w == "one" && i > r.lo && pronounOne[r.word(i-1)] {
+		return 0, i, false // «the last one», «os one»
 	}
 	if u, isUnit := units19[w]; isUnit {
 		if (w == "three" && (r.word(i+1) == "quarters" || r.word(i+1) == "quarter")) || (w == "two" && r.word(i+1) == "thirds") || (w == "one" && r.word(i+1) == "third") {

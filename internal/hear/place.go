@@ -1,5 +1,7 @@
 package hear
 
+import "strings"
+
 // panelNames are the panels and what people call them. A name with several
 // meanings is asked about.
 var panelNames = []struct {
@@ -13,7 +15,7 @@ var panelNames = []struct {
 	{"scuttle", []string{"cowl", "scuttle panel", "cowl panel"}},
 	{"bulkhead", []string{"firewall", "bulk head"}},
 	{"front wing", []string{"front fender", "wing", "fender"}},
-	{"rear wing", []string{"rear fender", "quarter panel", "rear quarter", "rear quarter panel", "back wing"}},
+	{"rear wing", []string{"quarter", "rear fender", "quarter panel", "rear quarter", "rear quarter panel", "back wing"}},
 	{"inner wing", []string{"inner fender", "innerwing"}},
 	{"front valance", []string{"front apron"}},
 	{"rear valance", []string{"rear apron", "back valance"}},
@@ -86,7 +88,7 @@ func (v *Vocabulary) addPlaces() {
 var notThePanel = wordSet("seal hinge handle glass card lock latch mirror check stay rack switch bolt nut trim lining mat carpet rubber gutter aperture bottom_")
 
 // landmarkWords come before a place that only says where the real one is.
-var landmarkWords = wordSet("behind near by above below under underneath beside round around past opposite beneath towards toward")
+var landmarkWords = wordSet("behind near by above below under underneath beside past opposite beneath towards toward")
 
 // spanPlaces finds panels, sides, ends and edges.
 func (r *reading) spanPlaces() {
@@ -99,6 +101,9 @@ func (r *reading) spanPlaces() {
 				continue
 			}
 			if notThePanel[r.stem(s.to)] && s.id != "door skin" {
+				continue
+			}
+			if r.word(i) == "quarter" && s.to == i+1 && r.isSideWord(i-1) == "" {
 				continue
 			}
 			if s.id == "a-post" && r.word(i) == "a" && i > r.lo && r.isSideWord(i-1) == "" && i+1 < r.hi && len(r.all(spanPanel)) > 0 {
@@ -203,6 +208,8 @@ func (r *reading) spanSides() {
 		case "near", "off":
 			if n == "side" {
 				s.id, s.to = map[string]string{"near": "left", "off": "right"}[w], i+2
+			} else if r.word(i-1) == "the" && i+1 == r.hi {
+				s.id = map[string]string{"near": "left", "off": "right"}[w]
 			}
 		case "passenger", "passengers", "driver", "drivers":
 			if n == "side" {
@@ -295,9 +302,9 @@ func (r *reading) endFromCode(i int, end string) {
 	// «osr door skin» and «nsf wing»: the code also says which wing or arch.
 	for k, s := range r.spans {
 		if s.kind == spanPanel && s.from == i+1 {
-			base := r.stem(s.to - 1)
+			base := strings.TrimPrefix(r.stem(s.to-1), "wheel")
 			for _, p := range panelNames {
-				if p.id == end+" "+base && s.to-s.from == 1 {
+				if p.id == end+" "+base && len(s.ids) > 0 || p.id == end+" "+base && s.to-s.from == 1 {
 					r.spans[k].id, r.spans[k].ids = p.id, nil
 				}
 			}

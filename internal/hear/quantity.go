@@ -97,7 +97,26 @@ func (r *reading) spanQuantities() {
 // quantityAt reads a number and its unit at token i.
 func (r *reading) quantityAt(i int) (span, bool) {
 	value, next, ok := r.numberAt(i)
+	if r.word(i) == "quarter" || r.word(i) == "half" {
+		// «quarter inch», «half inch» need no article.
+		if u, n, isUnit := r.unitAt(i + 1); isUnit && lengthUnit(u) && u != "" {
+			return span{kind: spanQuantity, from: i, to: n, value: map[string]float64{"quarter": 0.25, "half": 0.5}[r.word(i)], unit: u, also: alsoUnit(u)}, true
+		}
+	}
 	if !ok {
+		// «pint of thinners used», «tin of epoxy in», «hour and a quarter».
+		if opens := i == r.lo || r.toks[i-1].stop || r.toks[i-1].end || r.word(i-1) == "and" || r.word(i-1) == "me"; opens {
+			if u, n, isUnit := r.unitAt(i); isUnit && r.word(n) == "of" && u != "c" && len(r.word(i)) > 2 {
+				return span{kind: spanQuantity, from: i, to: n, value: 1, unit: u, also: alsoUnit(u)}, true
+			} else if isUnit && u == "h" {
+				if add, m, ok := r.fractionTail(n); ok {
+					return span{kind: spanQuantity, from: i, to: m, value: 1 + add, unit: u}, true
+				}
+			}
+			if containers[r.stem(i)] && r.word(i+1) == "of" {
+				return span{kind: spanQuantity, from: i, to: i + 1, value: 1, unit: "pack", id: r.stem(i)}, true
+			}
+		}
 		// «a tube», «an inch», «a pint»: the article counts one.
 		if w := r.word(i); w == "a" || w == "an" {
 			j := i + 1
@@ -105,7 +124,11 @@ func (r *reading) quantityAt(i int) (span, bool) {
 				j++
 			}
 			if u, n, ok := r.unitAt(j); ok && r.word(j) != "c" && r.word(j) != "f" && r.word(j) != "m" && u != "amp" && u != "coats" {
-				return span{kind: spanQuantity, from: i, to: n, value: 1, unit: u, also: alsoUnit(u)}, true
+				v := 1.0
+				if add, m, ok := r.fractionTail(n); ok { // «an inch and a half»
+					v, n = v+add, m
+				}
+				return span{kind: spanQuantity, from: i, to: n, value: v, unit: u, also: alsoUnit(u)}, true
 			}
 			if containers[r.stem(j)] {
 				return span{kind: spanQuantity, from: i, to: j + 1, value: 1, unit: "pack", id: r.stem(j)}, true
@@ -125,12 +148,26 @@ func (r *reading) quantityAt(i int) (span, bool) {
 	if u, n, ok := r.unitAt(j); ok {
 		s.unit, s.to = u, n
 		s.also = alsoUnit(u)
+		if add, m, ok := r.fractionTail(n); ok && value == float64(int(value)) { // «two inches and a half»
+			s.value, s.to = value+add, m
+		}
+		// «a five litre tin» holds five litres.
+		if containers[r.stem(s.to)] && (u == "l" || u == "ml" || u == "kg") {
+			s.to++
+		}
 		return s, true
 	}
 	for r.word(j) == "full" || r.word(j) == "whole" || r.word(j) == "new" || r.word(j) == "more" || r.word(j) == "big" {
 		j++
 	}
-	if containers[r.stem(j)] && r.stem(j) != "hide" {
+	// «four one litre tins»: so many of such a size.
+	if v, n, ok := r.numberAt(j); ok && v > 0 {
+		if u, m, isUnit := r.unitAt(n); isUnit && containers[r.stem(m)] {
+			s.value, s.unit, s.to = value*v, u, m+1
+			return s, true
+		}
+	}
+	if containers[r.stem(j)] {
 		s.unit, s.id, s.to = "pack", r.stem(j), j+1
 	}
 	return s, true

@@ -235,8 +235,8 @@ func (r *reading) asking() bool {
 		}
 	}
 	return r.starts("what", "whats", "how", "hows", "which", "where", "wheres", "when", "whens", "who", "whos", "is there", "is it", "is the", "is any", "are there", "are we", "are you",
-		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "is", "anyone", "should i", "should we", "why") ||
-		r.has("what torque", "whats the", "what do", "what does", "what is", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
+		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did we", "did you", "did i", "did he", "did she", "did anyone", "did anybody", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "is", "anyone", "should i", "should we", "why") ||
+		r.has("what torque", "whats the", "is it still", "be what", "which one", "what do", "what does", "what is", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
 }
 
 // denied reports that the message says something is not so, or not yet.
@@ -273,8 +273,8 @@ func (r *reading) contrast(i int) bool {
 	for _, s := range r.spans {
 		if s.from == j {
 			switch s.kind {
-			case spanJob, spanSide, spanQuantity, spanMaterial, spanEdge, spanEnd, spanPerson, spanPanel:
-				return i > r.lo
+			case spanJob, spanSide, spanQuantity, spanMaterial, spanEdge, spanEnd, spanPerson, spanPanel, spanFind, spanDay, spanStage, spanFastener:
+				return i > r.lo || r.has("meant", "its", "it was", "should be")
 			}
 		}
 	}
@@ -284,7 +284,7 @@ func (r *reading) contrast(i int) bool {
 // ahead reports something that is still to come, wished or thought of.
 func (r *reading) ahead() bool {
 	return r.has("gonna", "going to", "will", "ill", "tomorrow", "need to", "needs to", "want to", "wants to", "about to", "might", "thinking", "should", "would", "could", "plan to", "planning", "hoping", "if", "unless",
-		"later", "next week", "needs", "need", "i fancy", "must", "got to", "have to", "maybe", "probably", "let me", "lets", "when i", "when we", "once we", "once i", "remind", "wish", "supposed to")
+		"later", "next week", "needs", "need", "i fancy", "must", "got to", "have to", "maybe", "probably", "let me", "lets", "when i", "when we", "once we", "once i", "remind", "wish", "supposed to", "thought", "turned out", "could have sworn")
 }
 
 // rest is the share of the reading's words that no span took and that carry

@@ -7,10 +7,16 @@ var recordCount = kind{
 	examples: []string{"counted the p80s, 38 left", "stock count: epoxy 2.9"},
 	needs:    []string{"material", "amount"},
 	score: func(r *reading, _ Context) float64 {
-		if !r.has("counted", "count", "stocktake", "stock take", "recount", "recounted", "on the shelf") {
+		if !r.has("counted", "count", "stocktake", "stock take", "recount", "recounted", "on the shelf", "dipped", "weighed", "stock check", "theres", "there are") || r.asking() {
 			return 0
 		}
 		if r.has("used", "binned", "counted on", "count on", "count me", "count us") {
+			return 0
+		}
+		if r.has("theres", "there are") && !r.has("counted", "count", "stocktake", "dipped", "weighed") && (!r.has("of them", "left", "in it", "in the tin", "on the shelf", "in stock") || r.findKind() != "") {
+			return 0
+		}
+		if len(r.bare()) == 0 && !r.hasAmountUnit() && r.has("stock check", "on the shelf", "theres", "there are") {
 			return 0
 		}
 		score := r.stockScore(0.3)

@@ -7,7 +7,7 @@ var recordFind = kind{
 	examples: []string{"hole in the nearside sill, 120 by 40", "bonnet pitted, 20 thou deep", "crack in the os a post, 25 long"},
 	needs:    []string{"job", "panel", "kind", "side"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.has("find sorted", "close that", "welded up", "thats welded", "ordered", "extra", "snag", "rust proofing", "rust killer", "rust remover") {
+		if r.asking() || r.has("my", "his", "her") || r.has("find sorted", "close that", "welded up", "thats welded", "ordered", "extra", "snag", "rust proofing", "rust killer", "rust remover") {
 			return 0
 		}
 		_, panel := r.first(spanPanel)
@@ -21,13 +21,17 @@ var recordFind = kind{
 		switch {
 		case kind != "" && panel && r.has("used") && (kind == "filler" || kind == "paint"):
 			return 0.3
-		case kind == "paint" && panel && !found && !size:
-			return 0.85
+		case kind != "" && panel && !size && !found && r.repaired():
+			return 0.4 // it is mended, not found
 		case kind != "" && panel:
 			return 1.1
 		case kind != "" && (size && (side || found)):
 			return 1
 		case kind != "" && found && side:
+			return 0.95
+		case kind != "" && r.has("found a", "found another", "found some") && !r.has("in", "on", "of"):
+			return 0.95
+		case kind != "" && found && r.has("in it", "on it", "in there", "on there", "under it"):
 			return 0.95
 		case r.has("log a find", "record a find", "new find", "a find on", "a find in"):
 			return 0.95

@@ -1,6 +1,9 @@
 package hear
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // recordGap hears readings along an edge.
 var recordGap = kind{
@@ -32,6 +35,8 @@ var recordGap = kind{
 			return 1.05
 		case panel && edged && !edge.weak:
 			return 1.05
+		case edged && !edge.weak && c.Last != nil && c.Last.Intent.Kind == "RecordGap" && c.Continues:
+			return 1
 		case edged && !edge.weak && values >= 2 && r.has("same door", "same panel", "same"):
 			return 1
 		}
@@ -103,31 +108,26 @@ func (r *reading) gapValues() []float64 {
 }
 
 func (r *reading) numberIsNoun(s span) bool {
-	next := r.word(s.to)
-	if next != "" && !r.toks[s.to-1].stop && !r.toks[s.to-1].end && !afterReading[next] && !r.quantityAtToken(s.to) && !r.placeAtToken(s.to) {
+	// «three goes», «16 doors»: a number with a noun in the plural behind it.
+	if next := r.word(s.to); len(next) > 3 && strings.HasSuffix(next, "s") && next != r.stem(s.to) && !r.toks[s.to-1].stop && !r.toks[s.to-1].end {
 		return true
 	}
 	return r.word(s.from-1) == "bay" || r.word(s.from-1) == "the" && r.word(s.to) != "mm"
 }
 
-// afterReading are words that may follow a reading.
-var afterReading = wordSet("at all along reading readings from to and flush same stands sits each both then top bottom the on in step proud low front rear back with ish or so but measured sorry actually still now there over across down up is it")
-
-func (r *reading) quantityAtToken(i int) bool {
-	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanQuantity && s.from == i })
-}
-
-func (r *reading) placeAtToken(i int) bool {
-	return slices.ContainsFunc(r.spans, func(s span) bool {
-		return (s.kind == spanEdge || s.kind == spanSide || s.kind == spanPanel || s.kind == "order") && s.from == i
-	})
-}
-
 // flushValues returns the steps said, + proud, - low.
 func (r *reading) flushValues() []float64 {
 	var out []float64
+	from := r.flushFrom()
+	// «flush at the top and 1 proud at the bottom», «level, level» are steps of nothing.
+	for i := from; i < r.hi; i++ {
+		if w := r.word(i); w == "level" || w == "flush" && (r.word(i+1) == "at" || r.word(i+1) == "all" || i+1 == r.hi || r.toks[i].stop && i+1 < r.hi && !r.quantityFollows(i+1)) {
+			r.spans = append(slices.Clone(r.spans), span{kind: spanQuantity, from: i, to: i + 1, unit: "mm"})
+		}
+	}
+	slices.SortStableFunc(r.spans, func(a, b span) int { return a.from - b.from })
 	for _, s := range r.spans {
-		if s.kind != spanQuantity || s.from < r.flushFrom() || !lengthUnit(s.unit) {
+		if s.kind != spanQuantity || s.from < from || !lengthUnit(s.unit) {
 			continue
 		}
 		v := tidy(millimetres(s.value, s.unit))
@@ -146,4 +146,8 @@ func (r *reading) flushValues() []float64 {
 		out = append(out, v)
 	}
 	return out
+}
+
+func (r *reading) quantityFollows(i int) bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanQuantity && s.from == i && s.value != 0 })
 }

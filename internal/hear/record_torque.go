@@ -1,5 +1,7 @@
 package hear
 
+import "slices"
+
 // recordTorque hears fasteners signed off as tightened.
 var recordTorque = kind{
 	name:     "RecordTorque",
@@ -50,7 +52,7 @@ var recordTorque = kind{
 			}
 		}
 		for _, s := range r.bare() {
-			if s.value == float64(int(s.value)) && s.value >= 1 && s.value <= 64 && in.has("torque_nm") && (r.word(s.to) == "of" || heads[r.stem(s.to)] && r.word(s.from-1) != "to") {
+			if s.value == float64(int(s.value)) && s.value >= 1 && s.value <= 64 && (in.has("torque_nm") || r.has("of them")) && (r.word(s.to) == "of" || r.word(s.to) == "done" || heads[r.stem(s.to)] && r.word(s.from-1) != "to" || r.fastenerAt(s.to)) {
 				in.set("count", int(s.value))
 			}
 		}
@@ -64,7 +66,7 @@ func (r *reading) torqueValue() (span, bool) {
 		return s, true
 	}
 	for _, s := range r.bare() {
-		if r.word(s.from-1) == "all" || r.word(s.to) == "of" || heads[r.stem(s.to)] || r.word(s.to) == "off" {
+		if r.word(s.from-1) == "all" || r.word(s.to) == "of" || r.fastenerAt(s.to) || heads[r.stem(s.to)] || r.word(s.to) == "off" {
 			continue
 		}
 		return s, true
@@ -73,3 +75,8 @@ func (r *reading) torqueValue() (span, bool) {
 }
 
 func (r *reading) hasHours() bool { _, ok := r.quantity("h"); return ok }
+
+// fastenerAt reports that a fastener's name begins at token i.
+func (r *reading) fastenerAt(i int) bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanFastener && s.from == i })
+}

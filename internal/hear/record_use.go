@@ -7,8 +7,8 @@ var recordUse = kind{
 	examples: []string{"used half a litre of clear", "took 12 p80 discs for the tern", "300 ml of epoxy gone on the bonnet"},
 	needs:    []string{"material", "amount"},
 	score: func(r *reading, _ Context) float64 {
-		verb := r.has("used", "using", "took", "taken", "gone on", "went on", "gone through", "went through", "got through", "sprayed", "slapped on", "emptied", "used up", "been through", "gone into", "went into", "gone in") ||
-			((r.has("had", "put", "laid down", "laid on")) && r.hasAmountUnit())
+		verb := r.has("used", "using", "took", "taken", "gone on", "went on", "gone through", "got through", "cut out of", "drew off", "poured", "squirted", "brushed", "burned through", "burnt through", "chewed through", "swallowed", "pulled", "grabbed", "sprayed", "slapped on", "emptied", "used up", "been through", "gone into", "went into", "gone in") ||
+			((r.has("had", "put", "laid down", "laid on", "cut", "went through", "been through", "shot", "applied", "opened", "needed", "slung")) && r.hasAmountUnit())
 		if !verb || r.has("coat", "coats") && !r.has("used") || r.has("used to", "hours each on") {
 			return 0
 		}
@@ -50,7 +50,7 @@ func (r *reading) stockScore(verb float64) float64 {
 
 // fillStock fills job, material and amount.
 func fillStock(r *reading, c Context, in *Intent) {
-	fillAmount(r, in)
+	fillAmount(r, c, in)
 	fillMaterial(r, c, in)
 	if in.Kind == "RecordUse" {
 		fillJob(r, in)

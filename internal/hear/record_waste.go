@@ -26,15 +26,15 @@ var recordWaste = kind{
 				return
 			}
 		}
-		for i := r.lo; i < r.hi-1; i++ {
-			if (r.toks[i].stop || r.toks[i].end) && r.part(i+1, r.hi).has("off", "cured", "hard", "skinned", "date", "spilt", "contaminated", "dirt", "dirty", "wrong", "lumpy", "set", "gelled", "old") {
-				in.set("why", r.after(i+1))
-				return
-			}
-		}
 		for _, p := range []string{"went off", "gone off", "cured in the pot", "spilt", "spilled", "knocked over", "out of date", "went hard", "gone hard", "skinned over"} {
 			if r.has(p) {
 				in.set("why", p)
+				return
+			}
+		}
+		for i := r.lo; i < r.hi-1; i++ {
+			if rest := r.part(i+1, r.hi); (r.toks[i].stop || r.toks[i].end) && len(rest.spans) == 0 && rest.hi-rest.lo <= 8 {
+				in.set("why", r.after(i+1))
 				return
 			}
 		}

@@ -16,6 +16,8 @@ var reportHours = kind{
 		switch {
 		case r.has("hours", "hour", "time spent", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):
 			return 1
+		case r.has("have i got down", "have i put down", "have i logged", "have i booked") && r.asking():
+			return 0.95
 		case r.stage() != "" && r.has("total", "so far") && r.asking():
 			return 0.95
 		case r.has("hours") && r.asking() && (r.jobNamed() || r.stage() != ""):
@@ -23,7 +25,7 @@ var reportHours = kind{
 		}
 		return 0
 	},
-	fill: func(r *reading, _ Context, in *Intent) {
+	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		if st := r.stage(); st != "" {
 			in.set("work", st)
@@ -32,6 +34,9 @@ var reportHours = kind{
 			if s.id == "task" {
 				in.set("work", trimNumber(s.value))
 			}
+		}
+		if r.has("have i", "i got", "ive got", "my hours", "i put", "i have", "did i", "ive put") && c.Speaker != "" {
+			in.set("person", c.Speaker)
 		}
 		if s, ok := r.first(spanPerson); ok {
 			in.set("person", s.id)

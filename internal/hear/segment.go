@@ -12,33 +12,56 @@ type group struct {
 	next  float64 // score of the runner-up
 }
 
-// evidence are the spans that make a part count when it is asked whether the
-// message denies something.
-var evidence = []spanKind{spanMaterial, spanFastener, spanPanel, spanFind, spanQuantity, spanSize, spanStage, spanNumbered, spanJob}
+// evidence are the spans that make a part of a message count when it is asked
+// whether the message denies something; by kind, because «wire wheel wont shift
+// it» denies no find.
+func evidence(kind string) []spanKind {
+	switch kind {
+	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
+		return []spanKind{spanMaterial, spanQuantity}
+	case "RecordTorque":
+		return []spanKind{spanFastener, spanQuantity}
+	case "LogHours":
+		return []spanKind{spanQuantity}
+	case "RecordGap":
+		return []spanKind{spanPanel, spanEdge, spanQuantity}
+	}
+	return []spanKind{spanPanel, spanFind, spanNumbered}
+}
 
 // denied reports that a part with something in it says that it is not so, or
 // not yet, or still to come.
 func (g *group) denied() bool {
+	if g.kind.name == "RecordFind" {
+		return g.r.noFind() || g.r.has("gonna", "going to", "tomorrow", "thinking", "might", "lets", "remind", "thought", "turned out", "could have sworn", "only muck", "check for", "look for", "looking for", "if there")
+	}
+	kinds := evidence(g.kind.name)
 	for _, p := range g.parts {
-		counts := slices.ContainsFunc(p.spans, func(s span) bool { return slices.Contains(evidence, s.kind) })
-		if !counts {
-			continue
-		}
-		if p.denied() {
-			return true
-		}
-		if g.kind.name == "RecordFind" {
-			// A find may well say what it needs.
-			if p.has("gonna", "going to", "tomorrow", "if", "thinking", "might", "lets", "remind") {
-				return true
-			}
-			continue
-		}
-		if p.ahead() {
+		counts := slices.ContainsFunc(p.spans, func(s span) bool { return slices.Contains(kinds, s.kind) && !s.landmark })
+		if counts && (p.denied() || p.ahead()) {
 			return true
 		}
 	}
 	return false
+}
+
+// noFind reports that every find named is said not to be there: «no rust in the sill».
+func (r *reading) noFind() bool {
+	denies := wordSet("no not isnt arent aint wasnt werent without never hasnt havent doesnt didnt cant couldnt nothing neither")
+	named, denied := 0, 0
+	for _, s := range r.spans {
+		if s.kind != spanFind || s.landmark {
+			continue
+		}
+		named++
+		for j := s.from - 1; j >= r.lo && j >= s.from-4 && !r.toks[j].stop && !r.toks[j].end; j-- {
+			if denies[r.word(j)] {
+				denied++
+				break
+			}
+		}
+	}
+	return named > 0 && named == denied || r.has("not yet", "yet to")
 }
 
 // split cuts a message at its commas, stops and «and»s, and joins the parts
@@ -64,8 +87,10 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		inside := slices.ContainsFunc(r.spans, func(s span) bool { return s.from <= i && i < s.to-1 })
 		switch w := r.word(i); {
 		case inside:
-		case (w == "and" || w == "also" || w == "plus" || w == "then") && !insideSpan(r, i):
+		case (w == "and" || w == "also" || w == "plus" || w == "then" || w == "an" && isDigitWord(r.word(i+1))) && !insideSpan(r, i):
 			push(i, i+1)
+		case i > from && r.newClause(i):
+			push(i, i)
 		case r.toks[i].stop || r.toks[i].end:
 			push(i+1, i+1)
 		}
@@ -84,12 +109,24 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 	var groups []group
 	cur := v.compete(cuts[0], cuts[:1:1], c)
 	for _, next := range cuts[1:] {
-		n := v.compete(next, []*reading{next}, c)
+		// «took 8 discs, how many does that leave»: a part goes on from the one before.
+		after := c
+		if cur.kind != nil {
+			if b := v.build(cur, c, nil, Intent{Fields: Fields{}}); len(b) > 0 {
+				after.Last = &Done{Intent: b[0]}
+			}
+		}
+		n := v.compete(next, []*reading{next}, after)
 		switch {
 		case cur.kind != nil && n.kind == cur.kind && v.completes(cur, next, c):
 			parts := append(slices.Clone(cur.parts), next)
 			cur = v.compete(r.part(parts[0].lo, next.hi), parts, c)
 		case cur.kind != nil && n.kind != nil && !(n.kind == cur.kind && !n.kind.write && len(next.spans) == 0):
+			groups = append(groups, cur)
+			cur = n
+		case cur.kind == nil && n.kind != nil && stockKinds[n.kind.name] && len(cur.parts) == 1 && v.goesOn(n, cur.r):
+			// The verb comes last: «half a litre of clear and a quarter of hardener used».
+			cur.kind, cur.score = n.kind, n.score
 			groups = append(groups, cur)
 			cur = n
 		case cur.kind != nil && n.kind == nil && v.goesOn(cur, next):
@@ -98,7 +135,13 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 			cur = n
 		default:
 			parts := append(slices.Clone(cur.parts), next)
-			cur = v.compete(r.part(parts[0].lo, next.hi), parts, c)
+			joint := v.compete(r.part(parts[0].lo, next.hi), parts, c)
+			if cur.kind != nil && joint.kind == nil {
+				// What follows says nothing clear; it must not spoil what was clear.
+				groups = append(groups, cur)
+				joint = n
+			}
+			cur = joint
 		}
 	}
 	return append(groups, cur)
@@ -120,6 +163,49 @@ func (v *Vocabulary) completes(cur group, next *reading, c Context) bool {
 	return len(both) == 1 && len(both[0].Missing) < len(one[0].Missing)
 }
 
+func isDigitWord(w string) bool { return w != "" && isDigit(w[0]) }
+
+// newClause reports that a new statement begins at token i though no mark says
+// so: «… on the sill used a tube of sealer», «… seam sealer os door rear edge …».
+func (r *reading) newClause(i int) bool {
+	switch r.word(i) {
+	case "used", "took", "binned", "spilt", "counted", "found", "theres", "logged":
+		switch r.word(i - 1) {
+		case "i", "we", "ive", "have", "has", "just", "not", "havent", "didnt", "never", "been", "was", "were", "be", "and", "he", "she", "they", "already", "only", "what", "that", "being", "get", "got":
+			return false
+		}
+		if w := r.word(i); (w == "used" || w == "took" || w == "binned" || w == "spilt" || w == "counted") && !r.objectAt(i+1) {
+			return false
+		}
+		return r.person(i-1) == ""
+	}
+	prev := func(kind spanKind) bool {
+		return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == kind && s.to == i })
+	}
+	return r.sideAt(i) && prev(spanMaterial) && slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanSide && s.from == i })
+}
+
+// objectAt reports that something counted or named begins at token i.
+func (r *reading) objectAt(i int) bool {
+	switch r.word(i) {
+	case "a", "an", "some", "up", "the", "about", "half":
+		return true
+	}
+	return slices.ContainsFunc(r.spans, func(s span) bool {
+		return s.from == i && (s.kind == spanQuantity || s.kind == spanMaterial)
+	})
+}
+
+// person returns the person that token i names, or "".
+func (r *reading) person(i int) string {
+	for _, s := range r.spans {
+		if s.kind == spanPerson && s.from <= i && i < s.to {
+			return s.id
+		}
+	}
+	return ""
+}
+
 func insideSpan(r *reading, i int) bool {
 	return slices.ContainsFunc(r.spans, func(s span) bool { return s.from <= i && i < s.to })
 }
@@ -133,20 +219,23 @@ func (r *reading) noteStart(text int) int {
 	return i
 }
 
+var stockKinds = wordSet("RecordUse RecordDelivery RecordCount RecordWaste")
+
 // goesOn reports whether next says the same kind of thing again with its verb
 // left out: «used 400 ml high build, 100 ml of its hardener».
 func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 	switch cur.kind.name {
 	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
 		id, choose, _ := next.material(true, nil)
-		return (id != "" || len(choose) > 0) && (next.hasAmountUnit() || len(next.bare()) > 0)
+		return (id != "" || len(choose) > 0) && (next.hasAmountUnit() || len(next.bare()) > 0 || next.has("some", "a bit", "a load", "a drop"))
 	case "RecordGap":
 		s, ok := next.weakest(spanEdge)
 		return ok && !s.weak && len(next.gapValues()) > 0
 	case "LogHours":
 		_, job := next.first(spanJob)
 		_, person := next.first(spanPerson)
-		return (next.hasHours() || len(next.bare()) > 0) && (job || person || next.stage() != "")
+		_, day := next.first(spanDay)
+		return (next.hasHours() || len(next.bare()) > 0) && (job || person || day || next.stage() != "")
 	case "RecordTorque":
 		_, named := next.weakest(spanFastener)
 		_, valued := next.torqueValue()

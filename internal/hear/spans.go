@@ -90,12 +90,12 @@ func (r *reading) anyUsed(from, to int) bool {
 
 // blotContrast makes what follows a contrasting «not» count for nothing.
 func (r *reading) blotContrast() {
-	for i := r.lo + 1; i < r.hi; i++ {
+	for i := r.lo; i < r.hi; i++ {
 		if r.word(i) != "not" || !r.contrast(i) {
 			continue
 		}
 		for k := range r.spans {
-			if s := &r.spans[k]; s.from > i && s.from <= i+3 {
+			if s := &r.spans[k]; s.from > i && s.from <= i+3 && !slices.ContainsFunc(r.toks[i:s.from], func(t token) bool { return t.stop || t.end }) {
 				s.landmark = true
 			}
 		}
@@ -157,7 +157,7 @@ func (r *reading) spanBatches() {
 			continue
 		}
 		j := i + 1
-		for r.word(j) == "number" || r.word(j) == "no" || r.word(j) == "is" || r.word(j) == "was" {
+		for r.word(j) == "number" || r.word(j) == "no" || r.word(j) == "is" || r.word(j) == "was" || r.word(j) == "should" || r.word(j) == "say" || r.word(j) == "read" || r.word(j) == "be" {
 			j++
 		}
 		if j >= r.hi || r.used[j] || r.word(i) == "lot" && !isDigit(r.word(j)[0]) {
@@ -215,6 +215,9 @@ func (r *reading) spanFinds() {
 				}
 			}
 		}
+	}
+	if r.has("brazed a patch", "welded a patch", "riveted a patch", "a patch on", "patched over", "patch on top", "patch brazed", "patch riveted", "had a patch") {
+		r.note(span{kind: spanFind, from: r.lo, to: r.lo, id: "old_repair"})
 	}
 	if r.has("rotted clean through", "rotted right through", "rotten right through", "gone right through", "rusted right through", "rusted clean through", "rotted through", "rusted through", "rotten through") {
 		r.note(span{kind: spanFind, from: r.lo, to: r.lo, id: "hole"})

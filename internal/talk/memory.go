@@ -23,7 +23,8 @@ const (
 type place struct {
 	Pending   []pending   `json:"pending,omitempty"` // questions that wait, the newest last
 	Last      *hear.Done  `json:"last,omitempty"`
-	Records   []hear.Done `json:"records,omitempty"` // newest first
+	Records   []hear.Done `json:"records,omitempty"`  // newest first
+	RecordAt  time.Time   `json:"record_at,omitzero"` // when the newest record was made
 	LastFind  int         `json:"last_find,omitempty"`
 	RecentJob string      `json:"recent_job,omitempty"`
 	JobAt     time.Time   `json:"job_at,omitzero"`

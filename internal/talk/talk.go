@@ -251,6 +251,7 @@ func (t *Talk) context(ctx context.Context, m surface.Message, p *place) (hear.C
 	}
 	if n := len(p.Pending); n > 0 && m.At.Sub(p.Pending[n-1].At) < pendingFor {
 		c.Pending = &p.Pending[n-1].Intent
+		c.Fresh = !p.RecordAt.After(p.Pending[n-1].At)
 	}
 	if m.Thread == "" {
 		return c, nil

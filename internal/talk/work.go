@@ -2,6 +2,7 @@ package talk
 
 import (
 	"context"
+	"maps"
 	"slices"
 	"strings"
 
@@ -123,6 +124,14 @@ func (w *work) send(ctx context.Context, in hear.Intent, req proto.Message) {
 		w.refused, w.quiet = true, false
 		w.tried = append(w.tried, sent)
 		w.lines = append(w.lines, reply.Text)
+		if field := correctable(err); field != "" && in.Kind != "Amend" && in.Kind != "Undo" {
+			// «no, 19» after an impossible 190 says the same thing again, right.
+			again := in
+			again.Fields = maps.Clone(in.Fields)
+			delete(again.Fields, field)
+			again.Missing = []string{field}
+			w.p.Pending = append(w.p.Pending, pending{Intent: again, Message: w.m.ID, At: w.m.At})
+		}
 		return
 	}
 	reply, err := say.Response(req, resp, w.t.said)
@@ -178,6 +187,7 @@ func (w *work) remember(in hear.Intent, resp proto.Message) {
 		w.p.Last, w.last = &d, &d
 		if hear.IsWrite(in.Kind) {
 			w.p.Records = append([]hear.Done{d}, w.p.Records...)
+			w.p.RecordAt = w.m.At
 			w.records = append([]hear.Done{d}, w.records...)
 		}
 	}
@@ -281,6 +291,21 @@ func (w *work) explain(ctx context.Context, in hear.Intent) {
 	m := req.ProtoReflect()
 	m.Set(m.Descriptor().Fields().ByName("question"), valueOf(packed))
 	w.send(ctx, in, req)
+}
+
+// correctable returns the field whose value was refused, when another would do.
+func correctable(err error) string {
+	for _, d := range status.Convert(err).Details() {
+		if info, ok := d.(*errdetails.ErrorInfo); ok {
+			switch info.GetReason() {
+			case "NOT_ENOUGH_STOCK":
+				return "amount"
+			case "OUT_OF_RANGE":
+				return info.GetMetadata()["field"]
+			}
+		}
+	}
+	return ""
 }
 
 // reason returns the reason of a refusal, or "".

@@ -1,0 +1,28 @@
+// Package internal holds everything behind the two commands. A message goes
+// down this list and its answer comes up again:
+//
+//	unit        quantities by symbol: parse, convert, print
+//	calc/…      engineering, pure: one package a subject, each formula beside its source
+//	shop        the shop's state and rules, pure: events are folded, requests decided
+//	shopfile    reads a shop file into the shop's events
+//	ledger      the append-only record: entries, chain, one writer, the Store interface
+//	ledger/badger, ledger/storetest   the store on disk; the suite that every store passes
+//	service     one file per RPC group: clean, decide, append, answer
+//	hear        message text to typed requests: one file a kind
+//	say         response or refusal to a plain reply: one file a kind
+//	talk        hear, ask the service, say: context, questions, corrections
+//	surface/…   the terminal and the chat platform
+//	inbox       the bot's own durable inbox and outbox
+//
+// Where a question is answered and where its numbers come from:
+//
+//	how tight by the book     shop (torque.go)      the shop's own references, with who set them
+//	how tight by computation  calc/fastener         VDI 2230-1 (2003 and later), ISO 898-1, ISO 3506-1, SAE J429
+//	which thread              calc/fastener         ISO 68-1, ISO 261, ISO 724, ASME B1.1, BS 84, BS 93
+//	how much in another unit  unit                  NIST SP 811
+//	what gap                  shop (gap.go)         the shop's own references
+//	how much is left          shop (stock.go)       the ledger: opening count, movements, counts
+//	how many hours            shop (hours.go)       the ledger and the imported estimate
+//
+// Which package may import which, and why, is held by rules_test.go.
+package internal
