@@ -25,8 +25,9 @@ const (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	os.Exit(command(ctx, os.Args[1:], os.Stdout, os.Stderr))
+	code := command(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
 }
 
 // command runs one command line and returns the exit code.

@@ -504,6 +504,7 @@ func TestExplainAnswer(t *testing.T) {
 		{&pb.ListLowStockRequest{}, []string{"materials are at or below"}},
 		{&pb.RecordTorqueRequest{Job: "heron", Fastener: "wheel nut"}, []string{"demo manual p. 12"}},
 		{&pb.HistoryRequest{Job: "heron"}, []string{"ledger"}},
+		{&pb.AmendRequest{Entry: 105, Amount: num(0.5)}, []string{"opening count 6 L"}},
 	} {
 		question, err := anypb.New(c.question)
 		require.NoError(t, err)
@@ -517,6 +518,10 @@ func TestExplainAnswer(t *testing.T) {
 	}
 	_, err = b.help.ExplainAnswer(t.Context(), &pb.ExplainAnswerRequest{})
 	assert.Equal(t, "question", info(t, err).Metadata["field"])
+	undo, err := anypb.New(&pb.UndoRequest{})
+	require.NoError(t, err)
+	_, err = b.help.ExplainAnswer(t.Context(), &pb.ExplainAnswerRequest{Question: undo})
+	assert.Equal(t, "OUT_OF_RANGE", info(t, err).Reason)
 	_, err = b.help.ExplainAnswer(t.Context(), &pb.ExplainAnswerRequest{Question: &anypb.Any{TypeUrl: "type.googleapis.com/no.Such"}})
 	assert.Equal(t, "OUT_OF_RANGE", info(t, err).Reason)
 }

@@ -44,6 +44,8 @@ func clean(req proto.Message) error {
 		switch {
 		case f.IsList():
 			err = cleanList(f, v.List())
+		case f.Kind() == protoreflect.EnumKind:
+			err = knownEnum(f, v.Enum())
 		case f.Kind() == protoreflect.StringKind:
 			var text string
 			if text, err = cleanText(f.Name(), v.String()); err == nil && text != v.String() {
@@ -53,6 +55,19 @@ func clean(req proto.Message) error {
 		return err == nil
 	})
 	return err
+}
+
+// knownEnum refuses a number that the enum has no name for.
+func knownEnum(f protoreflect.FieldDescriptor, n protoreflect.EnumNumber) error {
+	values := f.Enum().Values()
+	if values.ByNumber(n) != nil {
+		return nil
+	}
+	var names []string
+	for i := range values.Len() {
+		names = append(names, string(values.Get(i).Name()))
+	}
+	return refusal(shop.OutOfRange, "field", string(f.Name()), "value", fmt.Sprint(n), "accepted", strings.Join(names, ", "))
 }
 
 func cleanList(f protoreflect.FieldDescriptor, list protoreflect.List) error {

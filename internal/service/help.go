@@ -113,11 +113,39 @@ func (s *Service) explain(ctx context.Context, question proto.Message) (*pb.Basi
 		return basisOf(s.ListJobs(ctx, q))
 	case *pb.HistoryRequest:
 		return basisOf(s.History(ctx, q))
+	case *pb.AmendRequest:
+		return s.explainRecord(ctx, q.Entry)
 	case interface{ GetMaterial() string }: // GetStock, and all that moves stock
 		return basisOf(s.GetStock(ctx, &pb.GetStockRequest{Material: q.GetMaterial()}))
 	}
+	return nil, s.unexplained(question)
+}
+
+func (s *Service) unexplained(question proto.Message) error {
 	name := string(question.ProtoReflect().Descriptor().Name())
-	return nil, s.failure(refusal(shop.OutOfRange, "field", "question", "value", name, "accepted", "a request whose answer is a figure or a list"))
+	return s.failure(refusal(shop.OutOfRange, "field", "question", "value", name, "accepted", "a request whose answer is a figure or a list"))
+}
+
+// explainRecord explains the figures that go with a record that was amended.
+func (s *Service) explainRecord(ctx context.Context, entry uint64) (*pb.Basis, error) {
+	s.mu.RLock()
+	r, _ := s.state.Record(entry)
+	s.mu.RUnlock()
+	switch e := r.Event.(type) {
+	case shop.StockMoved:
+		return basisOf(s.GetStock(ctx, &pb.GetStockRequest{Material: e.Material}))
+	case shop.HoursLogged:
+		return basisOf(s.ReportHours(ctx, &pb.ReportHoursRequest{Job: e.Job, Work: e.Stage.String()}))
+	case shop.TorqueRecorded:
+		return basisOf(s.LookUpTorque(ctx, &pb.LookUpTorqueRequest{Job: e.Job, Fastener: e.Fastener}))
+	case shop.TorqueSet:
+		return basisOf(s.LookUpTorque(ctx, &pb.LookUpTorqueRequest{Job: e.Job, Fastener: e.Fastener}))
+	case shop.GapRecorded:
+		return basisOf(s.LookUpGap(ctx, &pb.LookUpGapRequest{Job: e.Job, Panel: e.Panel, Side: pb.Side(e.Side), Edge: pb.Edge(e.Edge)}))
+	case shop.FindRecorded:
+		return basisOf(s.ListFinds(ctx, &pb.ListFindsRequest{Job: e.Job, Panel: e.Panel, Side: pb.Side(e.Side)}))
+	}
+	return nil, s.unexplained(&pb.AmendRequest{})
 }
 
 // GetVocabulary returns the names, if they are not those of the known version.

@@ -56,6 +56,7 @@ type Service struct {
 	pending []shop.Change // of the batch being decided, oldest first
 
 	snapshots snapshotter
+	closing   sync.Once
 }
 
 // New loads the state from the store: the snapshot, and the entries after it. The
@@ -156,9 +157,14 @@ func (s *Service) rewind() {
 	}
 }
 
-// Close ends the writer and saves a snapshot. The store stays open.
+// Close ends the writer and saves a snapshot. The store stays open. A second
+// Close does nothing.
 func (s *Service) Close() error {
-	s.writer.Close()
-	s.snapshots.close()
-	return s.snapshot(context.Background())
+	var err error
+	s.closing.Do(func() {
+		s.writer.Close()
+		s.snapshots.close()
+		err = s.snapshot(context.Background())
+	})
+	return err
 }

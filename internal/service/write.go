@@ -60,6 +60,12 @@ func write[R writeResponse](ctx context.Context, s *Service, req writeRequest, d
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		s.rewind()
+		whole := false
+		defer func() {
+			if !whole {
+				s.rewind()
+			}
+		}()
 		resp, d, err := carryOut(s, req, seq, now, decide, answer)
 		if err != nil {
 			return ledger.Batch{}, err
@@ -70,6 +76,7 @@ func write[R writeResponse](ctx context.Context, s *Service, req writeRequest, d
 			return ledger.Batch{}, err
 		}
 		body, err := proto.MarshalOptions{Deterministic: true}.Marshal(resp)
+		whole = err == nil
 		return ledger.Batch{
 			Entries: []ledger.Entry{{
 				At: now, Person: o.GetPerson(), Channel: o.GetChannel(), Message: o.GetMessage(), Kind: kind, Payload: payload,

@@ -187,6 +187,8 @@ func TestBadInputIsRefusedAndLeavesTheLedgerAsItWas(t *testing.T) {
 		"an id too long":          {&pb.RecordUseRequest{Material: "thinner", Amount: num(1.0), RequestId: strings.Repeat("x", 37)}, "OUT_OF_RANGE", "request_id", codes.InvalidArgument},
 		"too many people":         {&pb.LogHoursRequest{Job: "heron", Hours: num(1.0), People: make([]string, 101)}, "OUT_OF_RANGE", "people", codes.InvalidArgument},
 		"only control characters": {&pb.AddNoteRequest{Text: "\x00\x01 \x02"}, "MISSING_FIELD", "text", codes.InvalidArgument},
+		"a side there is not":     {&pb.RecordFindRequest{Job: "heron", Panel: "sill", Side: 257, Kind: 1}, "OUT_OF_RANGE", "side", codes.InvalidArgument},
+		"a kind there is not":     {&pb.RecordFindRequest{Job: "heron", Panel: "roof", Kind: 257}, "OUT_OF_RANGE", "kind", codes.InvalidArgument},
 		"an unknown job":          {&pb.AddNoteRequest{Job: "linnet", Text: "x"}, "UNKNOWN_NAME", "job", codes.NotFound},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -49,5 +49,8 @@ func FindCaution(panel string) string {
 	return "The " + panel + " is structural: have the repair looked at by a licensed inspector, keep to your local roadworthiness rules, cut back to sound metal and weld all round: never patch over rust."
 }
 
-// sameSide tells whether a side asked for fits a side on record.
-func sameSide(asked, on Side) bool { return asked == 0 || asked == on }
+// sameSide tells whether a side asked for fits a side on record: of a panel with
+// no sides, the centre need not be said.
+func sameSide(asked, on Side) bool {
+	return asked == 0 || asked == on || asked == Centre && on == 0
+}

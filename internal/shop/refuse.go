@@ -3,7 +3,6 @@ package shop
 import (
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -151,5 +150,3 @@ func checkDay(text string, now time.Time) (Day, error) {
 	}
 	return d, nil
 }
-
-func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

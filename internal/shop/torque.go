@@ -40,9 +40,11 @@ func (s *State) LookUpTorque(jobID, name string) (TorqueLookUp, error) {
 	}
 	l := TorqueLookUp{References: s.torqueReferences(s.jobAt[jobID], name), Critical: fastener.Critical(name)}
 	asked := normalFastener(name)
-	if len(l.References) > 0 {
+	if len(l.References) == 1 {
 		asked = normalFastener(l.References[0].Fastener)
-		l.Critical = l.Critical || l.References[0].Critical || fastener.Critical(asked)
+	}
+	for _, r := range l.References {
+		l.Critical = l.Critical || r.Critical || fastener.Critical(r.Fastener)
 	}
 	for _, i := range slices.Backward(j.recs) {
 		if e, ok := s.details[i].(TorqueRecorded); ok && fits(asked, normalFastener(e.Fastener)) == 0 {

@@ -280,8 +280,8 @@ func (o object) moment(key string, zone *time.Location) time.Time {
 	return t.UTC()
 }
 
-func (o object) side(key string) shop.Side {
-	s, _ := shop.ParseSide(o.oneOf(key, false, "left", "right", "centre"))
+func (o object) side() shop.Side {
+	s, _ := shop.ParseSide(o.oneOf("side", false, "left", "right", "centre"))
 	return s
 }
 

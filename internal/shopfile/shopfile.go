@@ -223,7 +223,7 @@ func (f *file) material(o object) shop.MaterialAdded {
 func (f *file) gap(n *yaml.Node) {
 	o := f.object(n, "gap_references", "job", "panel", "side", "edge", "target_mm", "tolerance_mm", "flush_tolerance_mm", "source")
 	f.add(shop.GapSet{
-		Job: o.of("job", false, f.jobs), Panel: o.panel("panel"), Side: o.side("side"), Edge: o.edge("edge"),
+		Job: o.of("job", false, f.jobs), Panel: o.panel("panel"), Side: o.side(), Edge: o.edge("edge"),
 		Target: o.number("target_mm", true, 0, 40), Tolerance: o.number("tolerance_mm", true, 0, 20),
 		FlushTolerance: o.number("flush_tolerance_mm", false, 0, 20), Source: o.text("source", false),
 	})
@@ -232,7 +232,7 @@ func (f *file) gap(n *yaml.Node) {
 func (f *file) door(n *yaml.Node) {
 	o := f.object(n, "door_geometry", "job", "panel", "side", "height_mm", "length_mm", "hinge_spacing_mm", "hinge_edge")
 	f.add(shop.DoorGeometrySet{
-		Job: o.of("job", true, f.jobs), Panel: o.panel("panel"), Side: o.side("side"), Height: o.number("height_mm", true, 1, 6000),
+		Job: o.of("job", true, f.jobs), Panel: o.panel("panel"), Side: o.side(), Height: o.number("height_mm", true, 1, 6000),
 		Length: o.number("length_mm", true, 1, 6000), HingeSpacing: o.number("hinge_spacing_mm", true, 1, 6000), HingeEdge: o.edge("hinge_edge"),
 	})
 }
@@ -280,7 +280,7 @@ func (f *file) find(o object) {
 	kind, _ := shop.ParseFindKind(o.oneOf("kind", true, shop.FindKinds()...))
 	end := shop.End(slices.Index([]string{"", "front", "rear"}, o.oneOf("end", false, "front", "rear")))
 	e := shop.FindRecorded{
-		Number: o.numbered(f.unique), Job: o.of("job", true, f.jobs), Panel: o.panel("panel"), Side: o.side("side"), End: end, Kind: kind,
+		Number: o.numbered(f.unique), Job: o.of("job", true, f.jobs), Panel: o.panel("panel"), Side: o.side(), End: end, Kind: kind,
 		Width: o.number("width_mm", false, 0.5, 6000), Height: o.number("height_mm", false, 0.5, 6000),
 		Diameter: o.number("diameter_mm", false, 0.5, 6000), Depth: o.number("depth_mm", false, 0.05, 200),
 		Count: o.whole("count", false, 1, 500), Note: o.text("note", false),
@@ -294,7 +294,7 @@ func (f *file) find(o object) {
 
 func (f *file) part(o object) {
 	e := shop.PartOrdered{
-		Number: o.numbered(f.unique), Job: o.of("job", true, f.jobs), Part: o.text("part", true), Side: o.side("side"),
+		Number: o.numbered(f.unique), Job: o.of("job", true, f.jobs), Part: o.text("part", true), Side: o.side(),
 		Quantity: 1, Supplier: o.of("supplier", false, f.suppliers), Origin: o.text("origin", false), Price: o.number("price", false, 0, 10_000_000),
 		Ordered: o.day("ordered"), Due: o.day("due"), State: o.oneOf("state", true, "ordered", "arrived", "fitted"),
 	}
