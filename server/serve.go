@@ -75,10 +75,15 @@ func serve(ctx context.Context, o options, stdout, stderr io.Writer) (err error)
 	select {
 	case err := <-served:
 		return fmt.Errorf("the server stopped: %w", err)
+	case <-svc.Failed():
+		err = errors.New("the store failed, see the log: mend what it names, then start again; nothing that was acknowledged is lost")
 	case <-ctx.Done():
 	}
 	healthy.Shutdown()
 	stop(srv)
+	if err != nil {
+		return err
+	}
 	_, _ = fmt.Fprintln(stdout, "stopped")
 	return nil
 }

@@ -92,6 +92,16 @@ func TestMoreThanThereIsIsNotUsed(t *testing.T) {
 	_, err = b.amend("mabel", &pb.AmendRequest{Amount: num(1.2)})
 	assert.Equal(t, "NOT_ENOUGH_STOCK", info(t, err).Reason, "nor by a correction")
 
+	// Nor more than there was when it was used, whatever came or was counted since.
+	early := b.use("mabel", "clearcoat", 1)
+	_, err = b.stock.RecordDelivery(t.Context(), &pb.RecordDeliveryRequest{Origin: b.by("mabel"), RequestId: b.id(), Material: "clearcoat", Amount: num(100.0)})
+	require.NoError(t, err)
+	for range 2 {
+		_, err = b.amend("mabel", &pb.AmendRequest{Entry: early.Receipt.Entry, Amount: num(6.5)})
+		assert.Equal(t, "6", info(t, err).Metadata["accepted"])
+		b.count("mabel", "clearcoat", 50)
+	}
+
 	// What came may be taken back though it has gone: the shelf says so, and asks
 	// for a count.
 	came, err := b.stock.RecordDelivery(t.Context(), &pb.RecordDeliveryRequest{Origin: b.by("mabel"), RequestId: b.id(), Material: "high-build", Amount: num(4.0)})

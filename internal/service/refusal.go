@@ -58,6 +58,9 @@ func (s *Service) failure(err error) error {
 			map[string]string{"field": "request", "value": "too large", "accepted": "less than 256 KiB"})
 	case errors.Is(err, ledger.ErrClosed), errors.Is(err, ledger.ErrStoreFailed):
 		s.log.Error("the store failed", "error", err)
+		if errors.Is(err, ledger.ErrStoreFailed) {
+			s.failing.Do(func() { close(s.failed) })
+		}
 		return refused(codes.Unavailable, pb.RefusalReason_REFUSAL_REASON_STORE_FAILED, nil)
 	}
 	s.log.Error("a request failed", "error", err)

@@ -218,6 +218,14 @@ func TestAStoreThatFails(t *testing.T) {
 			_, err := svc.RecordUse(t.Context(), &pb.RecordUseRequest{Origin: &pb.Origin{Person: "mabel"}, RequestId: "r1", Material: "clearcoat", Amount: num(1.0)})
 			assert.Equal(t, c.code, status.Code(err))
 			assert.Equal(t, c.reason, info(t, err).Reason)
+			failed := false
+			select {
+			case <-svc.Failed():
+				failed = true
+			default:
+			}
+			assert.Equal(t, c.reason == "STORE_FAILED", failed, "a full disk is no reason to stop")
+			require.NoError(t, svc.Close())
 			store.err = nil
 			again := open(t, store.Memory, 1000)
 			stock, err := again.GetStock(t.Context(), &pb.GetStockRequest{Material: "clearcoat"})

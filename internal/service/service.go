@@ -57,13 +57,15 @@ type Service struct {
 
 	snapshots snapshotter
 	closing   sync.Once
+	failed    chan struct{}
+	failing   sync.Once
 }
 
 // New loads the state from the store: the snapshot, and the entries after it. The
 // store checks their chain on the way. An error is a *ledger.CorruptError when
 // the store's content cannot be trusted.
 func New(ctx context.Context, c Config) (*Service, error) {
-	s := &Service{store: c.Store, clock: c.Clock, log: c.Log}
+	s := &Service{store: c.Store, clock: c.Clock, log: c.Log, failed: make(chan struct{})}
 	if s.clock == nil {
 		s.clock = time.Now
 	}
@@ -157,6 +159,10 @@ func (s *Service) rewind() {
 	}
 }
 
+// Failed is closed once the store has failed: what was read since may not be
+// durable, and nothing more is written until the program starts again.
+func (s *Service) Failed() <-chan struct{} { return s.failed }
+
 // Close ends the writer and saves a snapshot. The store stays open. A second
 // Close does nothing.
 func (s *Service) Close() error {
@@ -164,7 +170,11 @@ func (s *Service) Close() error {
 	s.closing.Do(func() {
 		s.writer.Close()
 		s.snapshots.close()
-		err = s.snapshot(context.Background())
+		select {
+		case <-s.failed: // the state is ahead of the store
+		default:
+			err = s.snapshot(context.Background())
+		}
 	})
 	return err
 }

@@ -209,6 +209,10 @@ func TestFiguresAreThoseWorkedOutFromScratch(t *testing.T) {
 				continue
 			}
 			require.NoError(t, err)
+			if e, ok := d.Event.(shop.StockMoved); ok && (e.Kind == shop.Use || e.Kind == shop.Waste) {
+				opening := map[string]float64{"clear": 6, "wire": 3}[e.Material]
+				require.LessOrEqual(t, e.Amount, model.shelf(e.Material, shop.MicroOf(opening)), "no more goes than there is")
+			}
 			meta := shop.Meta{Seq: st.Seq() + 1, Person: by, At: tuesday.Add(time.Duration(st.Seq()) * time.Minute)}
 			change, err := st.Apply(meta, d.Event)
 			require.NoError(t, err)
