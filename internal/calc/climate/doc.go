@@ -17,4 +17,7 @@
 // The metal must be at least 3 °C above the dew point (ISO 8502-4, ISO 12944-7);
 // that humidity has a limit, and which, is common practice and the product's own
 // affair. Too near the dew point is No; a humidity over the limit alone is Wait.
+//
+// The constants were read in libraries that cite WMO-No. 8, the 3 °C in articles
+// that cite the two standards; numbers of annexes are from memory.
 package climate

@@ -6,7 +6,8 @@
 // # Films
 //
 // What stays on the metal is the solids: a litre of VS % solids by volume covers
-// 10·VS/DFT m² at DFT µm dry (ISO 23811 calls it the theoretical spreading rate).
+// 10·VS/DFT m² at DFT µm dry, the theoretical spreading rate of paint makers' tables
+// (ISO 23811 computes it too; from memory).
 // Loss is what misses the panel; it is a range by method, never one number, and
 // common practice. Work is planned with the high end of the range.
 //

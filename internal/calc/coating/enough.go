@@ -101,7 +101,8 @@ func CheckEnough(n Need, r Ratio, stock []Component) (Check, error) {
 	low, high := r.split(n.Low), r.split(n.High)
 	c.Components = make([]Count, len(stock))
 	for i, s := range stock {
-		count := Count{ID: s.ID, Low: low[i], High: high[i], OnHand: s.OnHand, Planned: s.Planned, Free: free[i], Missing: max(high[i]-free[i], 0), Answer: Enough}
+		// Rounding can give a part a millionth more of the smaller total.
+		count := Count{ID: s.ID, Low: min(low[i], high[i]), High: high[i], OnHand: s.OnHand, Planned: s.Planned, Free: free[i], Missing: max(high[i]-free[i], 0), Answer: Enough}
 		switch {
 		case count.Free < count.Low:
 			count.Answer, c.Answer = Short, Short

@@ -20,7 +20,7 @@ const (
 )
 
 // limits are those of Directive 2004/42/EC Annex II B, g/L ready for use, phase
-// from 1 January 2007; read in a government guidance page that repeats them.
+// from 1 January 2007 (date from memory); read in a government guidance page that repeats them.
 var limits = [...]struct {
 	category   Category
 	clause     string
@@ -52,7 +52,8 @@ type Portion struct {
 	WaterPct float64 // water by volume
 }
 
-// Solvent is the VOC of a mix ready for use, g/L.
+// Solvent is the VOC of a mix ready for use, g/L. A sheet that gives one figure for
+// a material without water gives both.
 type Solvent struct {
 	GPerL          float64 // of all of it
 	LessWaterGPerL float64 // of what is not water; what most limits are about
@@ -130,6 +131,6 @@ func CheckVOC(c Category, s Solvent) (VOC, error) {
 }
 
 // historic is the exception, said as something to ask about: Article 3 leaves it
-// to member states, who grant licences for limited amounts, and each state says
-// differently which vehicles count.
+// to member states, who grant licences for limited amounts (from memory), and British
+// guidance says that the limits do not apply to vintage or historic vehicles.
 const historic = "vehicles of historic interest can be excepted (Directive 2004/42/EC Article 3, and national rules): check locally"

@@ -16,7 +16,7 @@
 //
 // Use that comes in lumps is told apart after Syntetos, Boylan and Croston (2005)
 // and averaged after Croston (1972) with the correction of Syntetos and Boylan
-// (2005).
+// (2005). Chapters and years are from memory; the worked example was read.
 //
 // # Honesty
 //

@@ -62,7 +62,7 @@ func Advise(in Input) (Result, error) {
 	if f.Sure == Guess {
 		r.Assumptions = append(r.Assumptions, "a level from so few data would be false precision: the level that was set stands")
 	} else {
-		r.Safety = z * LeadSD(f.PerDay, f.SDPerDay, in.Lead)
+		r.Safety = SafetyStock(z, f.PerDay, f.SDPerDay, in.Lead)
 		r.Point = r.LeadUse + r.Safety
 		if (f.Pattern == Intermittent || f.Pattern == Lumpy) && f.Largest > r.Point {
 			r.Point, r.FloorIsUse = f.Largest, true
@@ -115,10 +115,11 @@ func check(in Input) error {
 	return refuse("forecast", fmt.Sprintf("%q", f.Sure), "give a forecast as Predict makes it: guess, rough or fair")
 }
 
-// LeadSD is the standard deviation of use during the lead time, with use and lead
-// time independent: √(L·σd² + d²·σL²) (Silver, Pyke and Thomas, chapter 7).
-func LeadSD(perDay, sdPerDay float64, l LeadTime) float64 {
-	return math.Sqrt(l.Days*sdPerDay*sdPerDay + perDay*perDay*l.SDDays*l.SDDays)
+// SafetyStock is z times the standard deviation of use during the lead time, with
+// use and lead time independent: z·√(L·σd² + d²·σL²) (Silver, Pyke and Thomas,
+// chapter 7). It does not judge its input.
+func SafetyStock(z, perDay, sdPerDay float64, l LeadTime) float64 {
+	return z * math.Sqrt(l.Days*sdPerDay*sdPerDay+perDay*perDay*l.SDDays*l.SDDays)
 }
 
 func daysLeft(onHand, perDay float64) float64 {
