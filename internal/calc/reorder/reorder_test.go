@@ -109,6 +109,17 @@ func TestPatterns(t *testing.T) {
 	}
 }
 
+// Syntetos, Boylan and Croston (2005): the cuts lie at an interval of 1.32 (four
+// weeks for three uses are above, five for four below) and at CV² = 0.49 (1 and k in
+// turn, k = 5.67).
+func TestWherePatternsAreCut(t *testing.T) {
+	t.Parallel()
+	assert.Equal(t, Intermittent, predict(t, 5, 0, 5, 6).Pattern)
+	assert.Equal(t, Smooth, predict(t, 5, 0, 5, 6, 5).Pattern)
+	assert.Equal(t, Smooth, predict(t, 1, 5.6, 1, 5.6).Pattern)
+	assert.Equal(t, Erratic, predict(t, 1, 5.8, 1, 5.8).Pattern)
+}
+
 // Four litres every fourth week: nothing near a normal distribution. When it is
 // wanted again, it is wanted by four.
 func TestUseInLumpsKeepsOneLump(t *testing.T) {
