@@ -37,14 +37,14 @@ func process(t *testing.T, args ...string) (*exec.Cmd, *grpc.ClientConn) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0], append(args, "-listen", "127.0.0.1:0")...)
 	cmd.Env = append(os.Environ(), asServer+"=1")
-	var stderr bytes.Buffer
-	cmd.Stderr = &stderr
+	stderr := &output{}
+	cmd.Stderr = stderr
 	out, err := cmd.StdoutPipe()
 	require.NoError(t, err)
 	require.NoError(t, cmd.Start())
 	t.Cleanup(func() { _ = cmd.Process.Kill() })
 	line, err := bufio.NewReader(out).ReadString('\n')
-	require.NoError(t, err, stderr.String())
+	require.NoError(t, err, "%s", stderr)
 	address, _, _ := strings.Cut(strings.TrimPrefix(line, "listening on "), ",")
 	conn, err := grpc.NewClient(address, grpc.WithTransportCredentials(insecure.NewCredentials()))
 	require.NoError(t, err)
