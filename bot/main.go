@@ -15,6 +15,7 @@ import (
 	"path/filepath"
 	"syscall"
 	"time"
+	_ "time/tzdata" // the shop's time zone, on machines without a list of them
 
 	"bayword/internal/hear"
 	"bayword/internal/inbox"

@@ -267,7 +267,7 @@ func (r *reading) stage() string {
 // materials that are measured so.
 func (r *reading) material(weakToo bool, fits func(id string) bool) (id string, choose []string, unknown string) {
 	for _, s := range r.spans {
-		if s.kind == spanMaterial && s.id != "" && !s.weak {
+		if s.kind == spanMaterial && s.id != "" && !s.weak && !s.landmark {
 			return s.id, nil, ""
 		}
 	}

@@ -136,7 +136,7 @@ func askCases() []exchange {
 		{"into aluminium", &pb.ComputeTorqueRequest{Lubrication: pb.Lubrication_LUBRICATION_OILED, Into: pb.Into_INTO_ALUMINIUM, EngagedMm: proto.Float64(12)},
 			&pb.ComputeTorqueResponse{Thread: "M10x1.5", Grade: "10.9", TorqueNm: 47.52, TorqueLowNm: 40.1, TorqueHighNm: 55.83, PreloadLowKn: 21.96, PreloadHighKn: 31.2, EngagementNeededMm: 19.4, LimitedByHole: true,
 				Basis: &pb.Basis{Inputs: []string{"thread M10x1.5"}, Assumptions: []string{"friction 0.10 to 0.16"}, Sources: []string{"VDI 2230-1:2015"}, Caution: "never for wheels, brakes, steering or belts"}},
-			[]string{"M10x1.5 10.9", "47.5 N·m", "40.1–55.8 N·m", "22–31.2 kN", "19.4 mm", "hole sets", "VDI 2230"}, nil},
+			[]string{"M10x1.5 10.9", "47.5 N·m", "40.1–55.8 N·m", "22–31.2 kN", "19.5 mm", "hole sets", "VDI 2230"}, nil},
 		{"into a nut, friction not said", &pb.ComputeTorqueRequest{}, &pb.ComputeTorqueResponse{Thread: "M6x1.0", Grade: "8.8", TorqueNm: 9.9, TorqueLowNm: 8.5, TorqueHighNm: 11.3, PreloadLowKn: 9, PreloadHighKn: 9},
 			[]string{"oiled to dry", "9.9 N·m", "9 kN", "the maker gives a figure"}, nil},
 		{"readings in and out", &pb.LookUpGapRequest{Edge: pb.Edge_EDGE_REAR}, &pb.LookUpGapResponse{Job: "heron", Panel: "door", References: []*pb.GapReference{rearEdge()},

@@ -1,6 +1,9 @@
 package say
 
 import (
+	"math"
+	"strings"
+
 	pb "bayword/proto/bayword/v1"
 
 	"bayword/internal/unit"
@@ -33,7 +36,7 @@ func computeTorque(q *pb.ComputeTorqueRequest, r *pb.ComputeTorqueResponse) Repl
 		understood + ": " + newtonMetres(r.GetTorqueNm()) + ", range " + span(r.GetTorqueLowNm(), r.GetTorqueHighNm()) + " N·m.",
 		"Preload " + span(r.GetPreloadLowKn(), r.GetPreloadHighKn()) + " kN.",
 	}
-	if need := r.GetEngagementNeededMm(); need > 0 {
+	if need := math.Ceil(2*r.GetEngagementNeededMm()) / 2; need > 0 { // never rounded down
 		if r.GetLimitedByHole() {
 			lines = append(lines, "The tapped hole sets this, not the bolt: the bolt's full torque needs "+unit.Format(need, unit.MM)+" of thread engaged.")
 		} else {
@@ -47,7 +50,20 @@ func computeTorque(q *pb.ComputeTorqueRequest, r *pb.ComputeTorqueResponse) Repl
 		// Common practice, no source.
 		caution = "worked out, not from a book: where the maker gives a figure, use that"
 	}
-	return careful(sentence(caution), append(lines, assumed(r.GetBasis()), from(r.GetBasis()))...)
+	lines = append(lines, assumed(&pb.Basis{Assumptions: mattering(r.GetBasis().GetAssumptions())}), from(r.GetBasis()))
+	return careful(sentence(caution), lines...)
+}
+
+// mattering keeps the assumptions that a person at the bolt can see to: friction
+// and engagement. «How d'you work that out» gives them all.
+func mattering(assumptions []string) []string {
+	var out []string
+	for _, a := range assumptions {
+		if strings.HasPrefix(a, "friction") || strings.HasPrefix(a, "engagement") || strings.HasPrefix(a, "lubrication") {
+			out = append(out, a)
+		}
+	}
+	return out
 }
 
 // span is «40–55», or one figure when both ends print alike.

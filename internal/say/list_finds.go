@@ -2,6 +2,7 @@ package say
 
 import (
 	"fmt"
+	"strings"
 
 	pb "bayword/proto/bayword/v1"
 )
@@ -9,7 +10,13 @@ import (
 // listFinds is a line a find: number, place, kind, size, state.
 func listFinds(q *pb.ListFindsRequest, r *pb.ListFindsResponse, n Names) Reply {
 	where := n.on(q.GetJob())
-	if q.GetPanel() != "" || sides[q.GetSide()] != "" {
+	switch {
+	case q.GetPanel() == "" && sides[q.GetSide()] != "":
+		where = " on the " + sides[q.GetSide()] + " of" + strings.TrimPrefix(n.on(q.GetJob()), " on")
+		if q.GetJob() == "" {
+			where = " on the " + sides[q.GetSide()]
+		}
+	case q.GetPanel() != "":
 		where = " at the " + place(q.GetPanel(), q.GetSide(), pb.End_END_UNSPECIFIED) + where
 	}
 	state := findStates[q.GetState()]

@@ -41,7 +41,7 @@ func againstBook(r *pb.RecordTorqueResponse) string {
 	}
 	out := "Book: " + unit.Format(ref.GetTorqueNm(), unit.NM) + ", " + source
 	diff := r.GetSignOff().GetTorqueNm() - ref.GetTorqueNm()
-	if math.Abs(diff) < 0.05 {
+	if math.Abs(diff) < 0.02*ref.GetTorqueNm() || len(r.GetReceipt().GetWarnings()) > 0 { // within a wrench's error, or warned of anyway
 		return out + "."
 	}
 	way := "over"
