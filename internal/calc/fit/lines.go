@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -21,17 +22,19 @@ func (r Result) Lines() []string {
 	case Fits:
 		out = append(out, "All that was measured is within tolerance: leave it as it is.")
 	case Stuck:
-		out = append(out, "No adjustment makes it better: leave it as it is.")
+		out = append(out, "No move within travel makes it better: leave it as it is.")
 	}
-	out = append(out, doing(r.Moves)...)
+	for _, d := range doing(r.Moves) {
+		out = append(out, upper(d)+".")
+	}
 	if r.Status != Measure {
-		when := "As it is"
+		when := "as it is"
 		if len(r.Moves) > 0 {
-			when = "After that"
+			when = "after that"
 		}
 		for _, k := range []Kind{Gap, Flush} {
 			if s := r.spans(k); s != "" {
-				out = append(out, fmt.Sprintf("%s, %s: %s.", when, k, s))
+				out = append(out, fmt.Sprintf("%s %s: %s.", upper(string(k)), when, s))
 			}
 		}
 	}
@@ -61,12 +64,12 @@ func (r Result) asking() []string {
 		if len(edges) > 1 {
 			noun = "edges"
 		}
-		out = append(out, fmt.Sprintf("Measure %s along the %s %s, in %d places, %s.", n.Kind, strings.Join(edges, " and "), noun, n.Readings, n.Why))
+		out = append(out, fmt.Sprintf("Measure the %s along the %s %s, in %d places, %s.", n.Kind, strings.Join(edges, " and "), noun, n.Readings, n.Why))
 	}
 	return out
 }
 
-// doing tells the moves, one line for each hinge and the latch.
+// doing tells the moves, one string for each hinge and the latch.
 func doing(moves []Move) []string {
 	var out []string
 	at := ""
@@ -78,11 +81,8 @@ func doing(moves []Move) []string {
 		if m.At == at {
 			out[len(out)-1] += ", " + words
 		} else {
-			out, at = append(out, upper(m.At)+": "+words), m.At
+			out, at = append(out, m.At+" "+words), m.At
 		}
-	}
-	for i := range out {
-		out[i] += "."
 	}
 	return out
 }
@@ -115,7 +115,7 @@ func (r Result) Span(e Edge, k Kind) (low, high float64, ok bool) {
 
 func between(low, high float64, k Kind) string {
 	print := func(v float64) string {
-		s := strings.TrimPrefix(strings.Replace(fmt.Sprintf("%.1f", v), "-0.0", "0.0", 1), "+")
+		s := strings.Replace(strconv.FormatFloat(v, 'f', 1, 64), "-0.0", "0.0", 1)
 		if k == Flush && s != "0.0" && v > 0 {
 			s = "+" + s
 		}
@@ -143,17 +143,17 @@ func (p Point) off() string {
 
 // String tells what other moves would do, and what they leave.
 func (c Culprit) String() string {
-	do := strings.ReplaceAll(strings.Join(doing(c.Moves), " "), ". ", "; ")
+	do := strings.Join(doing(c.Moves), "; ")
 	if do == "" {
-		do = "Leave it as it is."
+		do = "leave it as it is"
 	}
-	return fmt.Sprintf("Or give up one place: %s Then every other %s is within tolerance, and the %s stays %s.", do, c.Kind, c.Place, c.off())
+	return fmt.Sprintf("Or give up one place: %s. Then the %s stays %s, that is metal, and every other %s is within tolerance.", do, c.Place, c.off(), c.Kind)
 }
 
 // String tells what stays, where and why.
 func (s Residual) String() string {
 	why := map[Cause]string{
-		Metal:      "that is metal, not adjustment",
+		Metal:      "that is metal, not hinges",
 		NoTravel:   "there is not the travel left to cure it",
 		ShimStep:   "finer shims would cure it",
 		Unmeasured: "too few edges are measured to cure it",
@@ -170,7 +170,7 @@ func (d Drift) String() string {
 		case q < 0:
 			return fmt.Sprintf("closes %s at the %s", tenths(-mm), at)
 		}
-		return fmt.Sprintf("stays at the %s", at)
+		return fmt.Sprintf("is unchanged at the %s", at)
 	}
 	return way(d.FirstMM, d.FirstAt) + ", " + way(d.LastMM, d.LastAt)
 }

@@ -36,10 +36,22 @@ func scoreOf(readings []reading, h hands) score {
 	var all, off float64
 	worst := -mostSpanMM
 	for _, r := range readings {
-		e := r.excess(x)
-		worst, all, off = max(worst, e), all+max(0, e), off+math.Abs(r.deviation(x))
+		d := math.Abs(r.deviation(x))
+		worst, all, off = max(worst, d-r.tol), all+max(0, d-r.tol), off+d
 	}
 	return score{quantum(max(0, worst)), quantum(all), quantum(worst), quantum(off), quantum(math.Abs(h[0]) + math.Abs(h[1]) + math.Abs(h[2]))}
+}
+
+// hopeless says whether a reading is farther out than the limit in mm: most moves are
+// told by their first few readings.
+func hopeless(readings []reading, h hands, limit float64) bool {
+	x := h.asVector()
+	for _, r := range readings {
+		if r.excess(x) > limit {
+			return true
+		}
+	}
+	return false
 }
 
 // rounded brings exact moves to whole steps within travel: the best of the steps
@@ -61,8 +73,9 @@ func rounded(readings []reading, exact hands, step float64, travel [3]Range) han
 	var at [3]int
 	still := scoreOf(readings, hands{})
 	most := still
-	// around tries every corner from 'from' to 'to' steps off a centre.
-	around := func(centre [3]int, from, to int) bool {
+	// around tries all moves within two steps of a centre.
+	around := func(centre [3]int) bool {
+		const from, to = -2, 2
 		better := false
 		for i := from; i <= to; i++ {
 			for j := from; j <= to; j++ {
@@ -71,7 +84,11 @@ func rounded(readings []reading, exact hands, step float64, travel [3]Range) han
 					if n[0] < low[0] || n[0] > high[0] || n[1] < low[1] || n[1] > high[1] || n[2] < low[2] || n[2] > high[2] {
 						continue
 					}
-					if s := scoreOf(readings, moves(n)); s.less(most) {
+					h := moves(n)
+					if hopeless(readings, h, float64(most[0]+1)*1e-6) {
+						continue
+					}
+					if s := scoreOf(readings, h); s.less(most) {
 						at, most, better = n, s, true
 					}
 				}
@@ -79,14 +96,14 @@ func rounded(readings []reading, exact hands, step float64, travel [3]Range) han
 		}
 		return better
 	}
-	var floor [3]int
-	for k := range floor {
-		floor[k] = int(math.Floor(exact[k] / step))
+	var nearest [3]int
+	for k := range nearest {
+		nearest[k] = int(math.Round(exact[k] / step))
 	}
-	around(floor, -1, 2)
+	around(nearest)
 	const tries = 200 // each is an improvement; the bound is a safeguard
 	for range tries {
-		if !around(at, -1, 1) {
+		if !around(at) {
 			break
 		}
 	}

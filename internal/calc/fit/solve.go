@@ -275,13 +275,9 @@ func (r *Result) plane(kind Kind, f frame, travel [3]Range) solution {
 
 	exact, err := best(readings, bounds(travel))
 	if err != nil {
-		// Not seen to happen; the better of least squares held to travel and standing still is
-		// honest, and rounding improves on it.
+		// Not seen to happen.
 		r.Assumptions = append(r.Assumptions, fmt.Sprintf("the linear programme for %s failed (%v): moves start from least squares instead", kind, err))
-		exact = clamp(s.squares, travel).asVector()
-		if s.Before.WorstMM < outcome(readings, exact).WorstMM {
-			exact = vector{}
-		}
+		exact = secondBest(readings, s.squares, travel)
 	}
 	s.exact = clamp(exact.asHands(), travel)
 	exact = s.exact.asVector()
@@ -301,12 +297,15 @@ func (s *solution) single(readings []reading, exact vector, travel [3]Range, ste
 		return
 	}
 	for i, q := range readings {
-		if q.excess(exact) < s.Exact.WorstMM-seen {
+		if s.causes[i] != Metal || q.excess(exact) < s.Exact.WorstMM-seen {
 			continue
 		}
 		rest := slices.Delete(slices.Clone(readings), i, i+1)
+		if !curable(rest, bounds(travel)) {
+			continue
+		}
 		x, err := best(rest, bounds(travel))
-		if err != nil || outcome(rest, x).WorstMM > 0 {
+		if err != nil {
 			continue
 		}
 		h := rounded(rest, clamp(x.asHands(), travel), step, travel)
@@ -346,6 +345,16 @@ func (s *solution) blame(readings []reading, exact vector, travel [3]Range) {
 			s.causes[i] = ShimStep
 		}
 	}
+}
+
+// secondBest is least squares held to travel, or standing still where that is better: honest, if
+// not the best, and rounding improves on it.
+func secondBest(readings []reading, squares hands, travel [3]Range) vector {
+	x := clamp(squares, travel).asVector()
+	if outcome(readings, vector{}).WorstMM < outcome(readings, x).WorstMM {
+		return vector{}
+	}
+	return x
 }
 
 func bounds(travel [3]Range) []bound {

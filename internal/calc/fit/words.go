@@ -38,7 +38,7 @@ func (f frame) place(e Edge, i, n int) string {
 		if end == Top || end == Bottom || e == Left || e == Right {
 			a, b = end, e
 		}
-		return fmt.Sprintf("%s %s corner, on the %s edge", a, b, e)
+		return fmt.Sprintf("%s %s corner (%s edge)", a, b, e)
 	}
 	switch {
 	case n == 1, n%2 == 1 && i == n/2:
