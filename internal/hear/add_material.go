@@ -23,7 +23,11 @@ var addMaterial = kind{
 			p = strings.TrimSpace(strings.Trim(p, ".: "))
 			low := " " + strings.ToLower(p) + " "
 			switch {
-			case p == "":
+			case p == "", strings.HasPrefix(low, " for the "), strings.HasPrefix(low, " to the "):
+			case strings.HasPrefix(low, " id "):
+				in.set("id", strings.TrimSpace(strings.ToLower(p[3:])))
+			case strings.HasPrefix(low, " name "):
+				in.set("name", strings.TrimSpace(p[5:]))
 			case strings.Contains(low, "reorder") || strings.Contains(low, "re-order"):
 				if v, ok := lastNumber(p); ok {
 					in.set("reorder_at", v)

@@ -17,6 +17,7 @@ var addNote = kind{
 	fill: func(r *reading, _ Context, in *Intent) {
 		i, ok := r.noteText()
 		if !ok {
+			fillJob(r, in)
 			if text := r.after(r.lo); !in.has("text") && text != "" {
 				in.set("text", text)
 			}

@@ -60,5 +60,5 @@ func (r *reading) repaired() bool {
 	if r.denied() || r.ahead() {
 		return false
 	}
-	return r.has("sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "plugged", "is out", "pulled out", "knocked out", "let in", "ground back", "finished", "done", "filled in", "cured")
+	return r.has("sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "plugged", "plated and", "seamed", "shut that", "dressed out", "dressed it out", "is out", "pulled out", "knocked out", "let in", "ground back", "finished", "done", "filled in", "cured")
 }

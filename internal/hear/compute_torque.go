@@ -43,7 +43,7 @@ var computeTorque = kind{
 		if s, ok := r.first(spanInto); ok {
 			in.set("into", s.id)
 		}
-		if s, ok := r.quantity("mm", "in", "mil", "cm"); ok && r.has("engaged", "engagement", "of thread", "deep", "thread in") {
+		if s, ok := r.quantity("mm", "in", "mil", "cm"); ok && (r.has("engaged", "engagement", "of thread", "deep", "thread in", "in the hole") || r.has("into", "in")) {
 			in.set("engaged_mm", tidy(millimetres(s.value, s.unit)))
 		}
 		if s, ok := r.first(spanFastener); ok {

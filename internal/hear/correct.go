@@ -36,14 +36,14 @@ func (r *reading) correcting() bool {
 		next := r.word(r.lo + 1)
 		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "the"
 	}
-	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "im facing the wrong way", "meant to say", "other side", "measured it") {
+	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "im facing the wrong way", "meant to say", "other side", "measured it", "nearer", "more like", "closer to", "its the") {
 		return true
 	}
 	last := r.word(r.hi - 1)
 	if last == "sorry" || last == "actually" || last == "oops" || r.has("i meant", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
 		return true
 	}
-	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "is", "should", "due", "it", "that") {
+	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "is", "its", "should", "due", "it", "that") {
 		return true
 	}
 	// «the clear was 2»
@@ -195,7 +195,7 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 		out[f] = value
 	}
 	// Words that explain nothing make it chatter.
-	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them", "tell", "lie", "false", "alarm", "hang", "say", "said", "mean", "last", "first", "ones", "amount", "size", "torque", "gap", "way", "facing", "rule", "proper", "measured", "try", "rather", "upside", "down", "had", "hand", "im", "now")
+	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them", "tell", "lie", "false", "alarm", "hang", "say", "said", "mean", "last", "first", "ones", "amount", "size", "torque", "gap", "way", "facing", "rule", "proper", "measured", "try", "rather", "upside", "down", "had", "hand", "im", "now", "nearer", "more", "like", "closer")
 	if len(rest) > 2 {
 		return nil, false
 	}

@@ -19,7 +19,7 @@ var createJob = kind{
 		if !cue {
 			return 0
 		}
-		if aYear.MatchString(r.text) || r.has("called", "call it", "id", "customer", "rhd", "lhd", "right hand drive", "left hand drive") {
+		if aYear.MatchString(r.text) || r.has("nineteen") || r.has("called", "call it", "id", "customer", "rhd", "lhd", "right hand drive", "left hand drive") {
 			return 1.3
 		}
 		if r.has("to the", "add a job") {
@@ -40,11 +40,17 @@ var (
 
 func fillJobCard(r *reading, _ Context, in *Intent) {
 	text := r.source[r.toks[r.lo].from:r.toks[r.hi-1].to]
+	after := ""
 	if y := aYear.FindString(text); y != "" {
 		v, _ := parseDigits(y)
 		in.set("year", int(v))
+		after = text[strings.Index(text, y)+len(y):]
+	} else if v, next, ok := r.spokenYear(); ok && next < r.hi {
+		in.set("year", v)
+		after = r.after(next)
+	}
+	if after != "" {
 		// Make and model are the capitalised or plain words after the year, to the next comma.
-		after := text[strings.Index(text, y)+len(y):]
 		name, _, _ := strings.Cut(strings.TrimSpace(after), ",")
 		if b := bodyWords.FindString(name); b != "" {
 			name, _, _ = strings.Cut(name, b)
@@ -76,6 +82,19 @@ func fillJobCard(r *reading, _ Context, in *Intent) {
 	if m := called.FindStringSubmatch(text); m != nil {
 		in.set("id", strings.ToLower(m[1]))
 	}
+}
+
+// spokenYear reads «nineteen seventy one».
+func (r *reading) spokenYear() (year, next int, ok bool) {
+	for i := r.lo; i+1 < r.hi; i++ {
+		if r.word(i) != "nineteen" {
+			continue
+		}
+		if v, n, ok := r.numberAt(i + 1); ok && v >= 10 && v <= 99 {
+			return 1900 + int(v), n, true
+		}
+	}
+	return 0, 0, false
 }
 
 // titled gives a name written in lower case its capitals.

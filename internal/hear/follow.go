@@ -9,9 +9,14 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		return nil, false
 	}
 	last := c.Last.Intent
+	if q := lookups[last.Kind]; q != "" && r.asking() && r.has("what is it now", "whats it now", "what is that now", "whats that now", "what is it down as", "whats it down as", "what does it say", "what are they now") {
+		in := last.clone()
+		in.Kind = q
+		return v.finish(in, c), true
+	}
 	k := kindNamed(last.Kind)
 	on := r.word(r.lo) == "and" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "and for") ||
-		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
+		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.starts("just the", "only the") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
 	if !on {
 		return nil, false
 	}
@@ -27,7 +32,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if len(said.Fields) == 0 {
 		return nil, false
 	}
-	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "hours", "each", "down", "torque", "gap"); len(rest) > 1 {
+	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "just", "only", "hours", "each", "down", "torque", "gap"); len(rest) > 1 {
 		return nil, false
 	}
 	if k.write && !v.mayRepeat(r, last, said) {
@@ -54,6 +59,16 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	}
 	return v.finish(in, c), true
 }
+
+// lookups gives the question that reads back what a record changed.
+var lookups = map[string]string{
+	"RecordTorque": "LookUpTorque", "SetTorque": "LookUpTorque", "RecordGap": "LookUpGap", "SetGap": "LookUpGap",
+	"RecordUse": "GetStock", "RecordDelivery": "GetStock", "RecordCount": "GetStock", "RecordWaste": "GetStock",
+	"LogHours": "ReportHours", "RecordFind": "ListFinds", "CloseFind": "ListFinds",
+}
+
+// Lookup returns the question whose answer a record of that kind rests on, or "".
+func Lookup(kind string) string { return lookups[kind] }
 
 // sideOne reports «the os one is 4 4 5».
 func (r *reading) sideOne() bool {

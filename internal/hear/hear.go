@@ -259,8 +259,15 @@ func (v *Vocabulary) defaults(in *Intent, c Context) {
 			} else if c.Continues && c.Last != nil && c.Last.Intent.text("job") != "" {
 				in.set("job", c.Last.Intent.text("job"))
 			}
-		case "ListFinds", "CloseFind":
-			if job != "" && (in.Kind != "CloseFind" || !in.has("find")) {
+		case "CloseFind":
+			if in.has("find") {
+				job = cmp(c.ThreadJob, c.ChannelJob)
+			}
+			if job != "" {
+				in.set("job", job)
+			}
+		case "ListFinds":
+			if job != "" {
 				in.set("job", job)
 			}
 		default:

@@ -9,13 +9,15 @@ var listFinds = kind{
 		if !r.asking() && !r.starts("finds", "open finds") {
 			return 0
 		}
-		if r.has("patch", "repair or", "worth", "replace", "extra", "extras", "snag", "delete", "history", "order") {
+		if r.has("patch", "repair or", "worth", "replace", "extra", "extras", "snag", "snags", "parts", "tasks", "delete", "history", "order") {
 			return 0.2
 		}
 		switch {
 		case r.findKind() != "" && r.has("is it still", "still down as", "still open", "still on the list"):
 			return 1
-		case r.has("finds", "been found", "have we found", "did we find", "find list", "found so far", "weve found", "open finds"):
+		case r.has("whats open", "whats still open", "what is open", "whats outstanding", "what is still open"):
+			return 0.95
+		case r.has("finds", "everything found", "all thats found", "whats found", "been found", "have we found", "did we find", "find list", "found so far", "weve found", "open finds"):
 			return 1
 		case r.has("repaired", "fixed") && r.has("have we", "whats been", "what have"):
 			return 0.95

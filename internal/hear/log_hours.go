@@ -12,7 +12,10 @@ var logHours = kind{
 	examples: []string{"3.5 hours on the ns sill", "me and jonah 4 hours each yesterday stripping"},
 	needs:    []string{"job", "hours"},
 	score: func(r *reading, c Context) float64 {
-		put := r.has("put me down", "put me", "log me", "put my hours", "log my hours", "book me", "my hours", "clock me", "log hours", "put down") || (r.has("put", "log", "book", "stick") && (r.has("down", "hours", "hour", "minutes") || len(r.all(spanPerson)) > 0))
+		if r.has("ran", "sat", "slept", "drove", "queued", "stuck", "traffic", "asleep", "bed", "train", "bus", "walk", "walked", "match", "film", "phone") {
+			return 0
+		}
+		put := r.has("hours for me", "hours for") && len(r.bare()) > 0 || r.has("put me down", "put me", "log me", "put my hours", "log my hours", "book me", "my hours", "clock me", "log hours", "put down") || (r.has("put", "log", "book", "stick") && (r.has("down", "hours", "hour", "minutes") || len(r.all(spanPerson)) > 0))
 		if len(r.all(spanFastener)) > 0 && !r.hasHours() {
 			return 0
 		}
@@ -49,7 +52,7 @@ var logHours = kind{
 			return 1.1
 		case each && (stage || day || job):
 			return 1.05
-		case hours && (job || day):
+		case hours && (job || day && len(r.rest()) <= 4):
 			return 1.05
 		case between && (worked || day || job):
 			return 1

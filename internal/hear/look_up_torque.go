@@ -6,13 +6,13 @@ var lookUpTorque = kind{
 	examples: []string{"wheel nut torque on the heron?", "what do the caliper bolts go up to"},
 	needs:    []string{"job", "fastener"},
 	score: func(r *reading, c Context) float64 {
-		if r.has("book says", "manual says", "manual gives", "book gives", "set the", "put that on", "torque list", "torque wrench", "torque of the town") || r.has("crowfoot", "extension") {
+		if r.has("set it", "sign them off", "sign it off", "book torque") && len(r.bare()) > 0 || r.has("book says", "set the book", "manual says", "manual gives", "book gives", "set the", "put that on", "torque list", "torque wrench", "torque of the town") || r.has("crowfoot", "extension") {
 			return 0
 		}
 		if _, ok := r.first(spanThread); ok {
 			return 0.2
 		}
-		cue := r.has("torque", "torques", "figure", "how tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "talk setting", "wound up to", "done up to", "go to", "talk", "tight")
+		cue := r.has("torque", "torques", "figure", "how tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "talk setting", "wound up to", "done up to", "go to", "talk", "tight", "want", "wants", "take")
 		s, strong := r.first(spanFastener)
 		if !strong {
 			s, strong = r.weakest(spanFastener)
@@ -62,5 +62,5 @@ func (r *reading) reportsTorque() bool {
 	if r.asking() && !r.has("done", "torqued", "clicked") {
 		return false
 	}
-	return r.has("done", "clicked", "torqued", "tightened", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "bolts are in", "nuts are in", "plugs are in", "they are in", "done up to", "done at", "tightened to", "wound up to")
+	return r.has("done", "clicked", "torqued", "tightened", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "bolts are in", "nuts are in", "plugs are in", "they are in", "pulled up", "done up", "wound up", "sign them off", "sign it off", "sign off", "down as done", "done at", "tightened to", "wound up to")
 }

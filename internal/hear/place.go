@@ -232,6 +232,10 @@ func (r *reading) spanSides() {
 				s.id = w
 				break
 			}
+			if n == "one" || n == "ones" {
+				s.id = w
+				break
+			}
 			if n == "of" || n == "in" {
 				break
 			}

@@ -146,7 +146,7 @@ func (r *reading) starts(phrases ...string) bool {
 	t := r.text
 	for {
 		cut := false
-		for _, f := range []string{" right ", " ok ", " okay ", " so ", " and ", " well ", " hey ", " please ", " also ", " now ", " oh ", " hi ", " erm ", " um ", " then "} {
+		for _, f := range []string{" right ", " ok ", " okay ", " alright ", " anyway ", " cheers ", " ta ", " sorry ", " just ", " so ", " and ", " well ", " hey ", " please ", " also ", " now ", " oh ", " hi ", " erm ", " um ", " then "} {
 			if strings.HasPrefix(t, f) && len(t) > len(f) {
 				t = t[len(f)-1:]
 				cut = true
@@ -284,7 +284,7 @@ func (r *reading) contrast(i int) bool {
 // ahead reports something that is still to come, wished or thought of.
 func (r *reading) ahead() bool {
 	return r.has("gonna", "going to", "will", "ill", "tomorrow", "need to", "needs to", "want to", "wants to", "about to", "might", "thinking", "should", "would", "could", "plan to", "planning", "hoping", "if", "unless",
-		"later", "next week", "needs", "need", "i fancy", "must", "got to", "have to", "maybe", "probably", "let me", "lets", "when i", "when we", "once we", "once i", "remind", "wish", "supposed to", "thought", "turned out", "could have sworn")
+		"later", "next week", "needs", "need", "i fancy", "must", "got to", "have to", "maybe", "probably", "let me", "lets", "when i", "when we", "once we", "once i", "remind", "wish", "supposed to", "being delivered", "on its way", "on order", "they say", "arriving", "thought", "turned out", "could have sworn")
 }
 
 // rest is the share of the reading's words that no span took and that carry

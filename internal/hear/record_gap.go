@@ -94,6 +94,9 @@ func (r *reading) gapValues() []float64 {
 			continue
 		}
 		unit := s.unit
+		if unit == "" && strings.Contains(r.toks[s.from].text, "/") {
+			unit = "in" // «3/16» is never millimetres
+		}
 		if unit == "" {
 			// «3/16 3/16 1/4 inch»: a unit at the end counts for all.
 			for _, t := range r.spans {

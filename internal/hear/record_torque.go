@@ -17,10 +17,12 @@ var recordTorque = kind{
 		if _, ok := r.first(spanThread); ok && !named {
 			return 0
 		}
-		strong := r.has("torqued", "tightened", "nipped up")
+		strong := r.has("torqued", "tightened", "nipped up", "sign them off", "sign it off", "down as done")
 		switch {
 		case named && valued && (strong || !r.hasHours()):
 			return 1.1
+		case named && r.has("by hand", "hand tight", "finger tight"):
+			return 0
 		case named && strong:
 			return 1
 		case strong && valued:

@@ -19,11 +19,18 @@ var recordUse = kind{
 
 // hasAmountUnit reports a quantity that can only be one of a material.
 func (r *reading) hasAmountUnit() bool {
-	if _, ok := r.quantity("l", "ml", "pint_uk", "gal_uk", "kg", "g", "m2", "ft2", "pack", "oz"); ok {
-		return true
-	}
-	if s, ok := r.quantity("mil"); ok && s.value >= 20 {
-		return true
+	for _, s := range r.spans {
+		if s.kind != spanQuantity || s.landmark {
+			continue
+		}
+		switch s.unit {
+		case "l", "ml", "pint_uk", "gal_uk", "kg", "g", "m2", "ft2", "pack", "oz":
+			return true
+		case "mil": // below that it is a length
+			if s.value >= 20 {
+				return true
+			}
+		}
 	}
 	return false
 }

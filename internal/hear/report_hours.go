@@ -5,16 +5,19 @@ var reportHours = kind{
 	name:     "ReportHours",
 	examples: []string{"hours so far on the osmere paint", "how many hours has jonah put on the tern"},
 	needs:    []string{"job"},
-	score: func(r *reading, _ Context) float64 {
+	score: func(r *reading, c Context) float64 {
 		if _, ok := r.quantity("h"); ok {
 			return 0
 		}
 		if r.has("when can", "recoat", "can i ask", "help", "price", "extra") {
 			return 0
 		}
-		total := r.has("so far", "total", "how many", "what have we", "spent", "logged", "against", "how much time", "booked", "what are we at", "have we got in", "up to", "to date", "clocked")
+		if c.Last != nil && (c.Last.Intent.Kind == "LogHours" || c.Last.Intent.Kind == "ReportHours") && r.asking() && r.has("total") {
+			return 0.95
+		}
+		total := r.has("gone into", "put into", "so far", "total", "how many", "what have we", "spent", "logged", "against", "how much time", "booked", "what are we at", "have we got in", "up to", "to date", "clocked", "quoted")
 		switch {
-		case r.has("hours", "hour", "time spent", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):
+		case r.has("hours", "hour", "time spent", "how much time", "how much labour", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):
 			return 1
 		case r.has("have i got down", "have i put down", "have i logged", "have i booked") && r.asking():
 			return 0.95

@@ -20,7 +20,7 @@ func evidence(kind string) []spanKind {
 	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
 		return []spanKind{spanMaterial, spanQuantity}
 	case "RecordTorque":
-		return []spanKind{spanFastener, spanQuantity}
+		return nil // a sign-off is denied wherever the denial stands
 	case "LogHours":
 		return []spanKind{spanQuantity}
 	case "RecordGap":
@@ -32,17 +32,25 @@ func evidence(kind string) []spanKind {
 // denied reports that a part with something in it says that it is not so, or
 // not yet, or still to come.
 func (g *group) denied() bool {
+	if g.r.story() {
+		return true
+	}
 	if g.kind.name == "RecordFind" {
-		return g.r.noFind() || g.r.has("gonna", "going to", "tomorrow", "thinking", "might", "lets", "remind", "thought", "turned out", "could have sworn", "only muck", "check for", "look for", "looking for", "if there")
+		return g.r.noFind() || g.r.has("gonna", "going to", "tomorrow", "thinking", "might", "lets", "remind", "thought", "turned out", "could have sworn", "only muck", "if that", "if the", "if its", "check for", "look for", "looking for", "if there")
 	}
 	kinds := evidence(g.kind.name)
 	for _, p := range g.parts {
 		counts := slices.ContainsFunc(p.spans, func(s span) bool { return slices.Contains(kinds, s.kind) && !s.landmark })
-		if counts && (p.denied() || p.ahead()) {
+		if (counts || kinds == nil) && (p.denied() || p.ahead()) {
 			return true
 		}
 	}
 	return false
+}
+
+// story reports talk of another place or time, which reports nothing here.
+func (r *reading) story() bool {
+	return r.whole.has("at mine", "last place", "at home", "back home", "i used to", "we used to", "years ago", "never again", "when i was", "at the weekend", "my mate", "my last", "back when", "down the pub", "in traffic", "good old days", "in my day", "the telly", "on telly")
 }
 
 // noFind reports that every find named is said not to be there: «no rust in the sill».

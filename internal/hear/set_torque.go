@@ -11,8 +11,14 @@ var setTorque = kind{
 	score: func(r *reading, _ Context) float64 {
 		_, named := r.weakest(spanFastener)
 		_, valued := r.torqueValue()
+		if named && !valued && r.has("set the book", "set the torque for", "change the book", "book torque for") && !r.has("what", "whats") {
+			return 1.1
+		}
 		if !named || !valued {
 			return 0
+		}
+		if r.has("set it", "change it", "book torque") && !r.reportsTorque() && !r.asking() {
+			return 1.2
 		}
 		if r.has("book says", "manual says", "manual gives", "book gives", "handbook says", "sheet says", "according to the", "torque list", "put that on the list", "put it on the list") {
 			return 1.2
@@ -52,6 +58,13 @@ func (r *reading) sourceText() string {
 	}
 	for i := r.lo; i < r.hi; i++ {
 		w := r.word(i)
+		if len(w) > 1 && w[0] == 'p' && isDigit(w[1]) { // «p44»
+			text := "p. " + w[1:]
+			if book != "" {
+				text = book + " " + text
+			}
+			return text
+		}
 		if w != "page" && w != "sheet" && w != "p" && w != "pg" && w != "section" && w != "bulletin" {
 			continue
 		}
@@ -66,6 +79,9 @@ func (r *reading) sourceText() string {
 			}
 			return text
 		}
+	}
+	if _, valued := r.torqueValue(); !valued {
+		return "" // the page may come with the value
 	}
 	return book
 }

@@ -252,13 +252,6 @@ func (w *work) forbidden(ctx context.Context, in hear.Intent) bool {
 	return false
 }
 
-// explainable gives the question whose answer a record rests on.
-var explainable = map[string]string{
-	"RecordTorque": "LookUpTorque", "SetTorque": "LookUpTorque", "RecordGap": "LookUpGap", "SetGap": "LookUpGap",
-	"RecordUse": "GetStock", "RecordDelivery": "GetStock", "RecordCount": "GetStock", "RecordWaste": "GetStock",
-	"LogHours": "ReportHours", "RecordFind": "ListFinds", "CloseFind": "ListFinds",
-}
-
 // explain asks where the last answer comes from.
 func (w *work) explain(ctx context.Context, in hear.Intent) {
 	if w.c.Last == nil {
@@ -267,7 +260,7 @@ func (w *work) explain(ctx context.Context, in hear.Intent) {
 	}
 	question := w.c.Last.Intent
 	if hear.IsWrite(question.Kind) {
-		question = hear.Intent{Kind: explainable[question.Kind], Fields: question.Fields}
+		question = hear.Intent{Kind: hear.Lookup(question.Kind), Fields: question.Fields}
 	}
 	inner, err := hear.Request(question)
 	if err != nil {
