@@ -12,18 +12,22 @@ var addMaterial = kind{
 	examples: []string{"new material: etch primer, litres, 1 litre tins, reorder at 2"},
 	needs:    []string{"name", "unit"},
 	score: func(r *reading, _ Context) float64 {
-		if r.has("new material", "add a material", "add material", "materials list", "add to materials", "list of materials", "stock list") && (r.has("new", "add", "put", "create")) {
+		if r.has("new material", "new stock item", "add a stock item", "add a material", "add material", "materials list", "add to materials", "list of materials", "stock list") && (r.has("new", "add", "put", "create")) {
 			return 1.2
 		}
 		return 0
 	},
 	fill: func(r *reading, _ Context, in *Intent) {
-		parts := strings.FieldsFunc(r.afterCue("materials list", "new material", "add a material", "add material", "add to materials", "list of materials", "stock list"), func(c rune) bool { return c == ',' || c == ';' || c == '\n' })
+		text := r.afterCue("materials list", "new material", "stock item", "add a material", "add material", "add to materials", "list of materials", "stock list")
+		if text == "" && !r.has("material", "materials", "stock item") {
+			text = r.after(r.lo) // the answer to what was missing
+		}
+		parts := strings.FieldsFunc(text, func(c rune) bool { return c == ',' || c == ';' || c == '\n' })
 		for i, p := range parts {
 			p = strings.TrimSpace(strings.Trim(p, ".: "))
 			low := " " + strings.ToLower(p) + " "
 			switch {
-			case p == "", strings.HasPrefix(low, " for the "), strings.HasPrefix(low, " to the "):
+			case p == "", strings.HasPrefix(low, " for the "), strings.HasPrefix(low, " please "), strings.HasPrefix(low, " to the "):
 			case strings.HasPrefix(low, " id "):
 				in.set("id", strings.TrimSpace(strings.ToLower(p[3:])))
 			case strings.HasPrefix(low, " name "):

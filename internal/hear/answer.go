@@ -34,7 +34,7 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 	if len(in.Missing) >= len(before.Missing) && !narrower(in, *before) {
 		return Intent{}, false
 	}
-	if rest := r.rest("edge", "side", "hand", "job", "find", "hours", "hour", "left", "there", "no", "sorry", "meant"); len(rest) > 2 && len(rest) > (r.hi-r.lo)/2 {
+	if rest := r.rest("edge", "side", "hand", "job", "find", "hours", "hour", "left", "there", "no", "sorry", "meant"); len(rest) > 2 && len(rest) > (r.hi-r.lo)/2 && in.Kind != "CreateJob" && in.Kind != "AddMaterial" && in.Kind != "AddNote" {
 		return Intent{}, false
 	}
 	return in, true

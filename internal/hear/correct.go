@@ -19,10 +19,27 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 		return Intent{}, false
 	}
 	changes, ok := v.changes(r, c, target)
+	if first := r.firstWords(); (!ok || len(changes) == 0) && first.hi < r.hi {
+		// «no, 47, missed a few under the bench»: the correction is said first.
+		changes, ok = v.changes(first, c, target)
+	}
 	if !ok || len(changes) == 0 {
 		return Intent{}, false
 	}
 	return Intent{Kind: "Amend", Fields: changes, Entry: target.Entry, Score: 1}, true
+}
+
+// firstWords returns the reading up to its second mark.
+func (r *reading) firstWords() *reading {
+	marks := 0
+	for i := r.lo; i < r.hi; i++ {
+		if r.toks[i].stop || r.toks[i].end {
+			if marks++; marks == 2 {
+				return r.part(r.lo, i+1)
+			}
+		}
+	}
+	return r
 }
 
 // correcting reports that a message sounds like a correction.
@@ -34,7 +51,7 @@ func (r *reading) correcting() bool {
 	if first == "no" || first == "nope" || first == "nah" {
 		_, _, number := r.numberAt(r.lo + 1)
 		next := r.word(r.lo + 1)
-		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "the"
+		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the"
 	}
 	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "im facing the wrong way", "meant to say", "other side", "measured it", "nearer", "more like", "closer to", "its the") {
 		return true
@@ -56,7 +73,7 @@ func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
 	if old, ok := r.contrasted(); ok && old.kind == spanQuantity {
 		// «3 not 2» is about the record that says 2, and about no other.
 		for _, d := range c.Records {
-			if d.Intent.says(old.value) {
+			if d.Intent.says(old.value) || d.Intent.says(tidy(millimetres(old.value, r.lengthSaid()))) {
 				return d, true
 			}
 		}
@@ -121,6 +138,16 @@ func (r *reading) contrasted() (span, bool) {
 		}
 	}
 	return span{}, false
+}
+
+// lengthSaid returns the unit of the first length said: «14 cm not 12».
+func (r *reading) lengthSaid() string {
+	for _, s := range r.spans {
+		if s.kind == spanQuantity && s.unit != "" && lengthUnit(s.unit) {
+			return s.unit
+		}
+	}
+	return ""
 }
 
 // says reports whether a record holds the value, as said or as kept.

@@ -15,7 +15,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		return v.finish(in, c), true
 	}
 	k := kindNamed(last.Kind)
-	on := r.word(r.lo) == "and" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "and for") ||
+	on := r.word(r.lo) == "and" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "have we got one", "have you got one", "and for") ||
 		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.starts("just the", "only the") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
 	if !on {
 		return nil, false

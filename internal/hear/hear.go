@@ -112,6 +112,18 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 	return out
 }
 
+// onlyJob returns the job that the message names, when it names one alone.
+func (r *reading) onlyJob() string {
+	job := ""
+	for _, s := range r.all(spanJob) {
+		if job != "" && s.id != job {
+			return ""
+		}
+		job = s.id
+	}
+	return job
+}
+
 // carry remembers the place and job that a part names for the parts after it.
 func carry(r *reading, in *Intent) {
 	if s, ok := r.first(spanJob); ok {
@@ -141,8 +153,12 @@ func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []I
 	if prev != nil && prev.Kind == "LogHours" && in.Kind == "LogHours" && !in.has("work") && !in.has("job") && prev.has("work") {
 		in.set("work", prev.text("work")) // «2 hours strip today and 1.5 yesterday»
 	}
-	if !in.has("job") && carried.has("job") {
-		in.set("job", carried.text("job"))
+	if !in.has("job") {
+		if carried.has("job") {
+			in.set("job", carried.text("job"))
+		} else if job := g.r.whole.onlyJob(); job != "" {
+			in.set("job", job) // «1.5 litres of clear and half a litre of hardener on the osmere»
+		}
 	}
 	if _, chosen := in.Fields["panel_choice"]; !in.has("panel") && !chosen && carried.has("panel") && slices.Contains(g.kind.needs, "panel") {
 		in.set("panel", carried.text("panel"))

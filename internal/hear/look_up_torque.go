@@ -12,7 +12,7 @@ var lookUpTorque = kind{
 		if _, ok := r.first(spanThread); ok {
 			return 0.2
 		}
-		cue := r.has("torque", "torques", "figure", "how tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "talk setting", "wound up to", "done up to", "go to", "talk", "tight", "want", "wants", "take")
+		cue := r.has("torque", "torques", "figure", "how tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "talk setting", "wound up to", "done up to", "go to", "talk", "torqued to", "tight", "want", "wants", "take")
 		s, strong := r.first(spanFastener)
 		if !strong {
 			s, strong = r.weakest(spanFastener)
@@ -27,7 +27,7 @@ var lookUpTorque = kind{
 			}
 		}
 		_ = s
-		if r.reportsTorque() {
+		if _, valued := r.torqueValue(); r.reportsTorque() || valued && r.ahead() && !r.asking() {
 			return 0.1
 		}
 		switch {
@@ -59,7 +59,7 @@ var lookWords = []string{"whats", "what", "please", "need", "get", "there", "any
 
 // reportsTorque reports that something was tightened to a value.
 func (r *reading) reportsTorque() bool {
-	if r.asking() && !r.has("done", "torqued", "clicked") {
+	if _, valued := r.torqueValue(); r.asking() && (!valued || !r.has("done", "torqued", "clicked")) {
 		return false
 	}
 	return r.has("done", "clicked", "torqued", "tightened", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "bolts are in", "nuts are in", "plugs are in", "they are in", "pulled up", "done up", "wound up", "sign them off", "sign it off", "sign off", "down as done", "done at", "tightened to", "wound up to")

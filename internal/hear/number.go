@@ -205,7 +205,7 @@ func (r *reading) fractionTail(i int) (float64, int, bool) {
 	case "third":
 		return 1.0 / 3, j + 1, true
 	case "three":
-		if r.word(j+1) == "quarters" {
+		if r.word(j+1) == "quarters" || r.word(j+1) == "quarter" {
 			return 0.75, j + 2, true
 		}
 	}

@@ -146,7 +146,7 @@ func (r *reading) starts(phrases ...string) bool {
 	t := r.text
 	for {
 		cut := false
-		for _, f := range []string{" right ", " ok ", " okay ", " alright ", " anyway ", " cheers ", " ta ", " sorry ", " just ", " so ", " and ", " well ", " hey ", " please ", " also ", " now ", " oh ", " hi ", " erm ", " um ", " then "} {
+		for _, f := range []string{" right ", " ok ", " okay ", " alright ", " anyway ", " cheers ", " ta ", " so ", " and ", " well ", " hey ", " please ", " also ", " now ", " oh ", " hi ", " erm ", " um ", " then "} {
 			if strings.HasPrefix(t, f) && len(t) > len(f) {
 				t = t[len(f)-1:]
 				cut = true
@@ -219,6 +219,8 @@ func (r *reading) bare() []span {
 	return out
 }
 
+var questionWords = wordSet("what whats how hows which where wheres when whens who")
+
 // asking reports a question: by its mark, or by how it begins.
 func (r *reading) asking() bool {
 	if r.hi > r.lo {
@@ -232,6 +234,11 @@ func (r *reading) asking() bool {
 					break
 				}
 			}
+		}
+	}
+	for i := r.lo; i+1 < r.hi; i++ {
+		if (r.toks[i].stop || r.toks[i].end) && questionWords[r.word(i+1)] && r.word(i+2) != "a" && r.word(i+2) != "an" {
+			return true
 		}
 	}
 	return r.starts("what", "whats", "how", "hows", "which", "where", "wheres", "when", "whens", "who", "whos", "is there", "is it", "is the", "is any", "are there", "are we", "are you",

@@ -10,7 +10,7 @@ var setGap = kind{
 		if _, ok := r.first(spanPanel); !ok {
 			return 0
 		}
-		if len(r.gapValues()) == 0 && !r.asking() && r.has("new target", "set the target", "change the target", "set the gap", "change the gap") {
+		if len(r.gapValues()) == 0 && !r.asking() && (r.has("new target", "set the gap", "change the gap") || r.has("target") && r.has("set", "change")) {
 			return 1.15
 		}
 		if len(r.gapValues()) == 0 || (r.asking() && !r.has("plus or minus", "plus minus", "plusminus")) {

@@ -20,7 +20,7 @@ var setTorque = kind{
 		if r.has("set it", "change it", "book torque") && !r.reportsTorque() && !r.asking() {
 			return 1.2
 		}
-		if r.has("book says", "manual says", "manual gives", "book gives", "handbook says", "sheet says", "according to the", "torque list", "put that on the list", "put it on the list") {
+		if r.has("book says", "manual says", "manual gives", "book gives", "handbook says", "sheet says", "according to the", "torque list", "in the book as", "in the book at", "book value", "put that on the list", "put it on the list") {
 			return 1.2
 		}
 		if r.has("set", "change", "make", "put") && r.has("to", "at") && !r.has("what do i set", "wrench") && !r.reportsTorque() && !r.asking() {

@@ -124,6 +124,9 @@ func (w *work) send(ctx context.Context, in hear.Intent, req proto.Message) {
 		w.refused, w.quiet = true, false
 		w.tried = append(w.tried, sent)
 		w.lines = append(w.lines, reply.Text)
+		if in.Kind != "Amend" && in.Kind != "Undo" {
+			w.p.Last = &hear.Done{Intent: in} // «what is it now» asks about the thing refused
+		}
 		if field := correctable(err); field != "" && in.Kind != "Amend" && in.Kind != "Undo" {
 			// «no, 19» after an impossible 190 says the same thing again, right.
 			again := in
