@@ -233,6 +233,17 @@ func stem(w string) string {
 
 // match returns the longest phrases that begin at token i, one a kind.
 func (r *reading) match(i int) []span {
+	if r.whole.matched[i] {
+		return r.whole.matches[i]
+	}
+	out := r.matchAt(i)
+	if r.lo == 0 && r.hi == len(r.toks) {
+		r.matched[i], r.matches[i] = true, out
+	}
+	return out
+}
+
+func (r *reading) matchAt(i int) []span {
 	var out []span
 	try := func(list []phrase) {
 		for _, p := range list {

@@ -222,13 +222,29 @@ func skipOfA(r *reading, i int) int {
 	return i
 }
 
+// parseDigits reads a number written in digits: 3, -3.5, 3/16.
 func parseDigits(w string) (float64, bool) {
-	if !number_.MatchString(w) {
+	start, slash, dots := 0, -1, 0
+	if w != "" && w[0] == '-' {
+		start = 1
+	}
+	if start >= len(w) || !isDigit(w[start]) || !isDigit(w[len(w)-1]) {
 		return 0, false
 	}
-	if a, b, ok := strings.Cut(w, "/"); ok {
-		x, _ := strconv.ParseFloat(a, 64)
-		y, _ := strconv.ParseFloat(b, 64)
+	for i := start; i < len(w); i++ {
+		switch c := w[i]; {
+		case isDigit(c):
+		case c == '.' && dots == 0 && slash < 0:
+			dots++
+		case c == '/' && slash < 0 && dots == 0 && start == 0:
+			slash = i
+		default:
+			return 0, false
+		}
+	}
+	if slash > 0 {
+		x, _ := strconv.ParseFloat(w[:slash], 64)
+		y, _ := strconv.ParseFloat(w[slash+1:], 64)
 		if y == 0 {
 			return 0, false
 		}

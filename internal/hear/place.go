@@ -159,7 +159,7 @@ func (r *reading) frontRear(s span) span {
 			for _, p := range panelNames {
 				if p.id == w+" "+base || (base == "fender" && p.id == w+" wing") || (base == "pillar" && false) {
 					s.id, s.ids = p.id, nil
-					s.from = j
+					r.used[j] = true
 				}
 			}
 			return s

@@ -50,16 +50,18 @@ type span struct {
 
 // reading is a message, or a part of one, with its spans.
 type reading struct {
-	v      *Vocabulary
-	source string  // the cleaned message
-	toks   []token // all tokens of the message
-	stems  []string
-	lo, hi int    // the tokens this reading is about
-	spans  []span // of these tokens, in order
-	text   string // the tokens with a space before and after each
-	now    time.Time
-	used   []bool   // tokens that a span took
-	whole  *reading // the whole message
+	v       *Vocabulary
+	source  string  // the cleaned message
+	toks    []token // all tokens of the message
+	stems   []string
+	lo, hi  int    // the tokens this reading is about
+	spans   []span // of these tokens, in order
+	text    string // the tokens with a space before and after each
+	now     time.Time
+	matched []bool   // tokens whose names were looked up,
+	matches [][]span // and what they were
+	used    []bool   // tokens that a span took
+	whole   *reading // the whole message
 }
 
 // word returns the text of token i, or "" outside the reading.

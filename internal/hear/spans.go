@@ -31,6 +31,7 @@ func (v *Vocabulary) read(text string, now time.Time) *reading {
 		r.stems[i] = stem(t.text)
 	}
 	r.used = make([]bool, len(r.toks))
+	r.matched, r.matches = make([]bool, len(r.toks)), make([][]span, len(r.toks))
 	r.hi = len(r.toks)
 	r.whole = r
 	r.text = joinTokens(r.toks)

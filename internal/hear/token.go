@@ -81,9 +81,8 @@ var (
 	// wholeWords are chunks that stay one token though they hold digits and marks.
 	wholeWord = regexp.MustCompile(`^(m\d{1,2}(\.\d)?(x\d(\.\d+)?)?|\d{1,2}/\d{1,2}-\d{1,2}|#?\d{1,2}-\d{2}|\d{3}/\d{2}z?r\d{2}|a[24]-\d{2}|\d{1,2}ba|p\d{2,4}s?|\d{1,3}s|\d+(st|nd|rd|th)|\d{4}-\d{2}-\d{2}|\d{1,2}/\d{1,2}/\d{2,4}|\d{1,2}:\d{2})$`)
 	// sized is a number, or several joined by x, each with its unit run on.
-	sized   = regexp.MustCompile(`^(\d+(?:[.,]\d+)?(?:/\d+)?)([a-z"'%°][a-z0-9"'%°²/]*)?$`)
-	joined  = regexp.MustCompile(`^[\d.]+[a-z"]{0,3}x[\d.]+[a-z"]{0,3}$`)
-	number_ = regexp.MustCompile(`^-?\d+(\.\d+)?$|^\d+/\d+$`)
+	sized  = regexp.MustCompile(`^(\d+(?:[.,]\d+)?(?:/\d+)?)([a-z"'%°][a-z0-9"'%°²/]*)?$`)
+	joined = regexp.MustCompile(`^[\d.]+[a-z"]{0,3}x[\d.]+[a-z"]{0,3}$`)
 )
 
 // joinedWithS are the words that keep a run-on 's: «what's» is heard as «whats».
@@ -248,6 +247,9 @@ func split(out []token, chunk string, from int, mend func(string) string) []toke
 		return out
 	case "ft/lb", "ft/lbs", "lb/ft", "lbs/ft":
 		add("ftlb", from, len(chunk))
+		return out
+	case "n.m", "n-m", "n.m.":
+		add("nm", from, len(chunk))
 		return out
 	case "a&e":
 		add("hospital", from, len(chunk))
