@@ -180,6 +180,16 @@ func mark(out []token, end bool) {
 	}
 }
 
+// digitInside reports a digit in a unit that is not its square: e308, not m2.
+func digitInside(unit string) bool {
+	for i := range len(unit) {
+		if isDigit(unit[i]) && !(unit[i] == '2' && i == len(unit)-1) {
+			return true
+		}
+	}
+	return false
+}
+
 func isDigit(c byte) bool { return c >= '0' && c <= '9' }
 
 // split turns one chunk into its tokens.
@@ -230,6 +240,10 @@ func split(out []token, chunk string, from int, mend func(string) string) []toke
 			return split(out, body[j+1:], at+j+1, mend)
 		}
 		if m := sized.FindStringSubmatch(strings.ReplaceAll(body, ",", "")); m != nil {
+			if digitInside(m[2]) {
+				add(chunk, from, len(chunk)) // 1e308 is no number that people say
+				return out
+			}
 			n := m[1]
 			if negative {
 				n = "-" + n
