@@ -136,8 +136,9 @@ func (r *reading) clockHours() float64 {
 // clockAt reads a time of day at token i: «8», «half twelve», «quarter past nine», «12:30».
 func (r *reading) clockAt(i int) (float64, int, bool) {
 	if w := r.word(i); len(w) > 3 && strings.Contains(w, ":") {
-		h, ok1 := parseDigits(w[:strings.Index(w, ":")])
-		m, ok2 := parseDigits(w[strings.Index(w, ":")+1:])
+		hours, minutes, _ := strings.Cut(w, ":")
+		h, ok1 := parseDigits(hours)
+		m, ok2 := parseDigits(minutes)
 		return h + m/60, i + 1, ok1 && ok2
 	}
 	switch r.word(i) {

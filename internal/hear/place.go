@@ -330,7 +330,7 @@ func (r *reading) spanEnds() {
 		}
 		n := r.word(i + 1)
 		switch {
-		case n == "edge" || n == "edges" || (n == "gap" && r.panelNear(i)) || (n == "gaps" && r.panelNear(i)):
+		case n == "edge" || n == "edges" || (n == "gap" && r.panelNear()) || (n == "gaps" && r.panelNear()):
 			s := span{kind: spanEdge, from: i, to: i + 1, id: e}
 			if n == "edge" || n == "edges" {
 				s.to++
@@ -366,7 +366,7 @@ func (r *reading) doorAt(i int) bool {
 	return false
 }
 
-func (r *reading) panelNear(i int) bool {
+func (r *reading) panelNear() bool {
 	for _, s := range r.spans {
 		if s.kind == spanPanel && !s.landmark {
 			return true

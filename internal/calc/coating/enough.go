@@ -3,6 +3,7 @@ package coating
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Component is one of the liquids of a mix on the shelf.
@@ -119,7 +120,7 @@ func CheckEnough(n Need, r Ratio, stock []Component) (Check, error) {
 	if c.Answer == Enough {
 		c.Coats = max(c.Coats, n.Job.Coats)
 	}
-	c.Assumptions = append(n.Assumptions[:len(n.Assumptions):len(n.Assumptions)], "what other jobs' planned coats take is not counted as there")
+	c.Assumptions = append(slices.Clone(n.Assumptions), "what other jobs' planned coats take is not counted as there")
 	c.Source = fmt.Sprintf("%s; mix %s of the product's sheet", n.Source, r)
 	c.Caution = n.Caution
 	return c, nil
