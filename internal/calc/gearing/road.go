@@ -43,7 +43,7 @@ func Road(in Input) (Result, error) {
 	if !(in.FinalDrive >= 1 && in.FinalDrive <= 20) {
 		return Result{}, refuse("final_drive", in.FinalDrive, "give the ratio of the axle, 1 to 20")
 	}
-	c, assumptions, err := wheel("tyre", in.Tyre, in.CircumferenceMM)
+	c, assumptions, err := wheel(in.Tyre, in.CircumferenceMM)
 	if err != nil {
 		return Result{}, err
 	}
@@ -95,7 +95,7 @@ func revs(kph, ratio, circumferenceMM float64) float64 {
 }
 
 // wheel gives how far a wheel rolls in a turn and what was assumed for it.
-func wheel(field string, t Tyre, measuredMM float64) (Circumference, []string, error) {
+func wheel(t Tyre, measuredMM float64) (Circumference, []string, error) {
 	if measuredMM != 0 {
 		if !(measuredMM >= 500 && measuredMM <= 5000) {
 			return Circumference{}, nil, refuse("circumference_mm", measuredMM, "give what the wheel rolls in one turn, 500 to 5000 mm")
@@ -103,7 +103,7 @@ func wheel(field string, t Tyre, measuredMM float64) (Circumference, []string, e
 		return Circumference{measuredMM, measuredMM, measuredMM}, []string{"circumference as measured"}, nil
 	}
 	if t.rimIn == 0 {
-		return Circumference{}, nil, refuse(field, "", tyreForms)
+		return Circumference{}, nil, refuse("tyre", "", tyreForms)
 	}
 	c := t.Circumference()
 	as := []string{fmt.Sprintf("%s rolls %.0f mm a turn under load, 3.05 diameters; %.0f to %.0f mm with load, pressure and wear", t, c.TypicalMM, c.LowMM, c.HighMM)}

@@ -32,7 +32,7 @@ func Speedometer(c Change) (Reading, error) {
 	r := Reading{Change: c}
 	r.Assumptions = append(r.Assumptions, "the speedometer was right on the old tyre; both tyres loaded, inflated and worn alike")
 	for _, t := range []Tyre{c.From, c.To} {
-		_, as, err := wheel("tyre", t, 0)
+		_, as, err := wheel(t, 0)
 		if err != nil {
 			return Reading{}, err
 		}

@@ -62,7 +62,7 @@ func PlugWelds(in Flange) (Plugs, error) {
 	if err := p.fits(); err != nil {
 		return Plugs{}, err
 	}
-	p.MetalCM3 = plugCM3(p.Count, p.Input.HoleMM, in.SheetMM, overfill)
+	p.MetalCM3 = plugCM3(p.Count, p.Input.HoleMM, in.SheetMM)
 	rho, source, err := Steel.density()
 	if err != nil {
 		return Plugs{}, err
@@ -134,8 +134,8 @@ func holeFor(sheetMM float64) (low, high float64, ok bool) {
 	return 8, 10, true
 }
 
-// plugCM3 is the weld metal of n plugs in cm³.
-func plugCM3(n int, holeMM, sheetMM, overfill float64) float64 {
+// plugCM3 is the weld metal of n plugs in cm³, overfill included.
+func plugCM3(n int, holeMM, sheetMM float64) float64 {
 	return float64(n) * math.Pi / 4 * holeMM * holeMM * sheetMM * overfill / 1000
 }
 
