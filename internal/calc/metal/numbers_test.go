@@ -104,7 +104,7 @@ func TestPublishedTables(t *testing.T) {
 			require.True(t, ok)
 			r.holds(t, wireMPerKG(r.num(t, "d_mm"), density(r, m)))
 		case "fillet weld metal per foot":
-			rho := r.num(t, "rho_lb_in3") * poundKG / math.Pow(inchMM/1000, 3)
+			rho := r.num(t, "rho_lb_in3") * poundKG * 1e9 / (inchMM * inchMM * inchMM)
 			r.holds(t, filletKG(r.num(t, "leg_in")*inchMM, footM, rho)/poundKG)
 		case "deposition rate":
 			in, feed, eff := r.num(t, "d_in"), r.num(t, "wfs_in_min"), r.num(t, "eff")
