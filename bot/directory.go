@@ -2,24 +2,42 @@ package main
 
 import (
 	"context"
-	"time"
+	"sync"
 
 	"bayword/internal/talk"
+	pb "bayword/proto/bayword/v1"
 )
 
 // directory maps the chat platform's ids to the shop's, by the shop's vocabulary.
-type directory struct{ talk *talk.Talk }
+type directory struct {
+	talk *talk.Talk
+
+	mu    sync.Mutex
+	names *pb.GetVocabularyResponse
+}
+
+// Refresh brings the names up to date.
+func (d *directory) Refresh(ctx context.Context) error {
+	_, names, err := d.talk.Vocabulary(ctx)
+	if err != nil {
+		return err
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.names = names
+	return nil
+}
+
+func (d *directory) known() *pb.GetVocabularyResponse {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.names
+}
 
 // Person gives the shop's id of a platform user. Only the user id counts: a
 // display name can be anybody's.
-func (d directory) Person(userID, _ string) (string, bool) {
-	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Second)
-	defer cancel()
-	_, names, err := d.talk.Vocabulary(ctx)
-	if err != nil {
-		return "", false
-	}
-	for _, p := range names.GetPeople() {
+func (d *directory) Person(userID, _ string) (string, bool) {
+	for _, p := range d.known().GetPeople() {
 		if p.GetChatUser() == userID && userID != "" {
 			return p.GetId(), true
 		}
@@ -28,13 +46,8 @@ func (d directory) Person(userID, _ string) (string, bool) {
 }
 
 // Channel gives the shop's id of a platform channel, by its id or its name.
-func (d directory) Channel(channelID, name string) (string, bool) {
-	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Second)
-	defer cancel()
-	_, names, err := d.talk.Vocabulary(ctx)
-	if err != nil {
-		return "", false
-	}
+func (d *directory) Channel(channelID, name string) (string, bool) {
+	names := d.known()
 	for _, c := range names.GetChannels() {
 		if c.GetChatChannel() == channelID && channelID != "" {
 			return c.GetId(), true

@@ -189,7 +189,7 @@ func serveSlack(ctx context.Context, o options, conn *grpc.ClientConn) error {
 		zone = time.UTC
 	}
 	s, err := slack.New(slack.Config{
-		AppToken: o.appToken, BotToken: o.botToken, APIURL: o.apiURL, Handler: t, Inbox: box, Directory: directory{t},
+		AppToken: o.appToken, BotToken: o.botToken, APIURL: o.apiURL, Handler: t, Inbox: box, Directory: &directory{talk: t},
 		Log: slog.New(slog.NewTextHandler(os.Stderr, nil)), Clock: func() time.Time { return time.Now().In(zone) },
 	})
 	if err != nil {

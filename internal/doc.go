@@ -19,6 +19,14 @@
 //	how tight by the book     shop (torque.go)      the shop's own references, with who set them
 //	how tight by computation  calc/fastener         VDI 2230-1 (2003 and later), ISO 898-1, ISO 3506-1, SAE J429
 //	which thread              calc/fastener         ISO 68-1, ISO 261, ISO 724, ASME B1.1, BS 84, BS 93
+//	what to set a wrench to   calc/wrench           moments at an extension; ISO 6789 for the wrench's error
+//	how to move a panel       calc/fit              a linear programme over the shop's readings and targets
+//	which cable and fuse      calc/wiring           IEC 60228, 33 CFR 183.425; «common practice» where marked
+//	revs and road speed       calc/gearing          tyre codes, rolling circumference
+//	paint in this air         calc/climate          Magnus formula, Sonntag 1990
+//	mixes, coats, windows     calc/coating          the product's own sheet; Directive 2004/42/EC for VOC
+//	days left, what to order  calc/reorder          reorder point z·σ·√L from the shop's own use
+//	wire, gas, plug welds     calc/metal            handbook rates
 //	how much in another unit  unit                  NIST SP 811
 //	what gap                  shop (gap.go)         the shop's own references
 //	how much is left          shop (stock.go)       the ledger: opening count, movements, counts

@@ -22,6 +22,7 @@ var addMaterial = kind{
 		if text == "" && !r.has("material", "materials", "stock item") {
 			text = r.after(r.lo) // the answer to what was missing
 		}
+		text = keyWord.ReplaceAllString(text, ", $1 ")
 		parts := strings.FieldsFunc(text, func(c rune) bool { return c == ',' || c == ';' || c == '\n' })
 		for i, p := range parts {
 			p = strings.TrimSpace(strings.Trim(p, ".: "))
@@ -36,7 +37,7 @@ var addMaterial = kind{
 				if v, ok := lastNumber(p); ok {
 					in.set("reorder_at", v)
 				}
-			case strings.Contains(low, "on hand") || strings.Contains(low, "in stock") || strings.Contains(low, " got "):
+			case strings.HasPrefix(low, " we have ") || strings.Contains(low, "on hand") || strings.Contains(low, "in stock") || strings.Contains(low, " got "):
 				if v, ok := lastNumber(p); ok {
 					in.set("on_hand", v)
 				}
@@ -56,6 +57,7 @@ var addMaterial = kind{
 
 var (
 	isPackPart = regexp.MustCompile(` (pack|packs|bag|bags|box|boxes|tin|tins|tub|tubs|reel|reels|tube|tubes|drum|drums|bottle|bottles|roll|rolls|can|cans)( of)? `)
+	keyWord    = regexp.MustCompile(`(?i)\s+(id|name|unit|pack|reorder|we have)\s+`)
 	digits     = regexp.MustCompile(`\d+(?:\.\d+)?`)
 )
 

@@ -11,7 +11,11 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 	if r.has("never mind", "nevermind", "forget it", "dont bother") {
 		return Intent{}, false
 	}
-	if in.Kind == "AddNote" && slices.Contains(before.Missing, "text") && r.asking() {
+	freeText := in.Kind == "CreateJob" || in.Kind == "AddMaterial" || in.Kind == "AddNote" || in.Kind == "SetTorque"
+	if !freeText && !r.onlyAnswers(c, before) {
+		return Intent{}, false
+	}
+	if r.asking() {
 		return Intent{}, false
 	}
 	k.fill(r, c, &in)
@@ -26,6 +30,9 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 	if before.has("amount") && !slices.Contains(before.Missing, "amount") {
 		in.Amount, in.Unit, in.Pack = before.Amount, before.Unit, before.Pack
 	}
+	if in.has("job") {
+		delete(in.Fields, "job_unknown")
+	}
 	done := v.finish(in, c)
 	if len(done) != 1 {
 		return Intent{}, false // «both» answers a question about a side
@@ -34,10 +41,57 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 	if len(in.Missing) >= len(before.Missing) && !narrower(in, *before) {
 		return Intent{}, false
 	}
-	if rest := r.rest("edge", "side", "hand", "job", "find", "hours", "hour", "left", "there", "no", "sorry", "meant"); len(rest) > 2 && len(rest) > (r.hi-r.lo)/2 && in.Kind != "CreateJob" && in.Kind != "AddMaterial" && in.Kind != "AddNote" {
-		return Intent{}, false
-	}
 	return in, true
+}
+
+// onlyAnswers reports that a message is nothing but an answer to the question:
+// hardly a word that the answer does not need, no other figure, no other thing.
+func (r *reading) onlyAnswers(c Context, q *Intent) bool {
+	if r.asking() || r.denied() && r.word(r.lo) != "no" || r.has("need", "order", "ordered", "spare", "should", "would", "could", "going", "want", "oclock") {
+		return false
+	}
+	rest := r.rest("edge", "side", "hand", "job", "find", "hours", "hour", "left", "there", "no", "sorry", "meant", "make", "all", "old", "them", "end", "off", "under", "used", "torque", "grade", "counted", "came", "each", "wrench", "bar", "crowfoot", "extension", "long", "run", "panel", "steel", "metal", "humidity", "air", "top", "diff", "overdrive", "litres", "long")
+	places := slices.Contains(q.Missing, "panel") || slices.Contains(q.Missing, "kind")
+	switch {
+	case len(rest) == 0:
+	case len(rest) == 1 && !numericField(q.Missing):
+	case len(rest) <= 2 && places:
+	default:
+		return false
+	}
+	figures := 0
+	for _, s := range r.spans {
+		if s.kind == spanQuantity || s.kind == spanSize {
+			figures++
+		}
+	}
+	if figures > 1 && q.Kind != "RecordTorque" && numericField(q.Missing) && !slices.Contains(q.Missing, "gap_mm") && len(q.Missing) == 1 {
+		return false
+	}
+	if c.Again && r.word(r.lo) != "no" && r.word(r.lo) != "sorry" && (len(rest) > 0 || len(r.spans) > 1) {
+		return false
+	}
+	// A thing that the question already has, named as another one, is another matter.
+	said := Intent{Kind: q.Kind, Fields: Fields{}, Missing: q.Missing}
+	kindNamed(q.Kind).fill(r, c, &said)
+	for f, v := range said.Fields {
+		now, isText := v.(string)
+		if was := q.text(f); isText && was != "" && now != was && !slices.Contains(q.Missing, f) && f != "side" && f != "why" && f != "text" && f != "source" {
+			return false
+		}
+	}
+	return true
+}
+
+// numericField reports that a figure is what is missing.
+func numericField(missing []string) bool {
+	for _, f := range missing {
+		switch f {
+		case "amount", "hours", "torque_nm", "gap_mm", "target_mm", "wrench_mm", "extension_mm", "amount_l", "coats", "find", "amps", "length_m":
+			return true
+		}
+	}
+	return false
 }
 
 // narrower reports that an answer left fewer meanings of an ambiguous name.

@@ -42,6 +42,9 @@ var computeTorque = kind{
 		}
 		if s, ok := r.first(spanInto); ok {
 			in.set("into", s.id)
+			delete(in.Fields, "into_unknown")
+		} else if r.has("plastic", "wood", "brass", "bronze", "magnesium", "titanium", "zinc alloy", "nylon") {
+			in.set("into_unknown", "other")
 		}
 		if s, ok := r.quantity("mm", "in", "mil", "cm"); ok && (r.has("engaged", "engagement", "of thread", "deep", "thread in", "in the hole") || r.has("into", "in")) {
 			in.set("engaged_mm", tidy(millimetres(s.value, s.unit)))
@@ -49,5 +52,32 @@ var computeTorque = kind{
 		if s, ok := r.first(spanFastener); ok {
 			in.set("fastener", s.id)
 		}
+		if w := r.critical(); w != "" {
+			in.set("fastener", w)
+		}
 	},
+	check: func(in *Intent) {
+		if in.has("into_unknown") {
+			in.Missing = append(in.Missing, "into")
+			delete(in.Fields, "into_unknown")
+		}
+	},
+}
+
+// criticalWords name what a person's life hangs on, wherever they stand in the
+// question; the service refuses to work a torque out for it.
+var criticalWords = []string{
+	"brake", "brakes", "handbrake", "caliper", "calliper", "disc", "drum", "master cylinder", "track rod", "tie rod", "ball joint", "wishbone", "control arm", "damper", "shock", "shocker",
+	"panhard", "drag link", "leaf spring", "coil spring", "spring hanger", "spring", "shackle", "u bolt", "u bolts", "ubolt", "ubolts", "trunnion", "kingpin", "king pin", "swivel", "stub axle", "hub", "wheel", "wheels", "axle",
+	"steering", "suspension", "anti roll", "antiroll", "seat", "seats", "seat belt", "belt", "harness", "propshaft", "prop shaft", "prop", "driveshaft", "drive shaft", "half shaft", "roll bar", "roll cage", "rollcage", "tow bar", "towbar", "tow", "lifting", "crossmember",
+}
+
+// critical returns the safety-critical thing a reading names, or "".
+func (r *reading) critical() string {
+	for _, w := range criticalWords {
+		if r.whole.has(w) {
+			return w
+		}
+	}
+	return ""
 }

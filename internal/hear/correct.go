@@ -64,7 +64,7 @@ func (r *reading) correcting() bool {
 		return true
 	}
 	// «the clear was 2»
-	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && (len(r.spans) >= 2 || len(r.spans) == 1 && r.has("hours", "amount", "size", "torque", "gap", "batch"))
+	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && (len(r.spans) >= 2 || len(r.spans) == 1 && r.has("hours", "amount", "size", "torque", "gap", "batch", "temperature", "temp"))
 }
 
 // meant returns the record that is corrected: the last, or the one of the
@@ -171,7 +171,7 @@ func (in *Intent) says(value float64) bool {
 }
 
 // amendable are the fields that Amend may change.
-var amendable = []string{"job", "panel", "side", "end", "edge", "kind", "width_mm", "height_mm", "diameter_mm", "depth_mm", "count", "fastener", "torque_nm", "source", "gap_mm", "flush_mm", "target_mm", "tolerance_mm", "material", "amount", "batch", "expires", "why", "people", "hours", "work", "day", "find"}
+var amendable = []string{"job", "panel", "side", "end", "edge", "kind", "width_mm", "height_mm", "diameter_mm", "depth_mm", "count", "fastener", "torque_nm", "source", "gap_mm", "flush_mm", "target_mm", "tolerance_mm", "material", "amount", "batch", "expires", "why", "people", "hours", "work", "day", "find", "panels", "coats", "at", "temperature_c"}
 
 // changes returns the fields of the record that the correction gives anew.
 func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) {
@@ -202,6 +202,11 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 			delete(in.Fields, "count")
 		}
 	}
+	if old.Kind == "RecordCoat" && !in.has("coats") {
+		if b := r.bare(); len(b) == 1 && !in.has("at") && b[0].value == float64(int(b[0].value)) {
+			in.set("coats", int(b[0].value)) // «make that three»
+		}
+	}
 	if old.Kind == "RecordFind" {
 		v.oneMeasure(r, &in, old)
 	}
@@ -221,8 +226,11 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 		}
 		out[f] = value
 	}
+	if !r.about(old.Kind) {
+		return nil, false // «the hole was 50» corrects no use of discs
+	}
 	// Words that explain nothing make it chatter.
-	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them", "tell", "lie", "false", "alarm", "hang", "say", "said", "mean", "last", "first", "ones", "amount", "size", "torque", "gap", "way", "facing", "rule", "proper", "measured", "try", "rather", "upside", "down", "had", "hand", "im", "now", "nearer", "more", "like", "closer")
+	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them", "tell", "lie", "false", "alarm", "hang", "say", "said", "mean", "last", "first", "ones", "amount", "size", "torque", "gap", "way", "facing", "rule", "proper", "measured", "try", "rather", "upside", "temperature", "temp", "down", "had", "hand", "im", "now", "nearer", "more", "like", "closer")
 	if len(rest) > 2 {
 		return nil, false
 	}
@@ -277,6 +285,39 @@ func (v *Vocabulary) oneMeasure(r *reading, in *Intent, old Intent) {
 			in.set(fields[0], b[0].value)
 		}
 	}
+}
+
+// about reports that the things a correction names are of the record's kind.
+func (r *reading) about(kind string) bool {
+	for _, s := range r.spans {
+		if s.landmark || s.weak {
+			continue
+		}
+		stock := stockKinds[kind]
+		switch s.kind {
+		case spanFind:
+			if _, also := r.first(spanMaterial); kind != "RecordFind" && kind != "CloseFind" && !also {
+				return false
+			}
+		case spanPanel, spanSide, spanEdge:
+			if stock || kind == "LogHours" || kind == "RecordTorque" {
+				return false
+			}
+		case spanFastener:
+			if kind != "RecordTorque" && kind != "SetTorque" {
+				return false
+			}
+		case spanMaterial:
+			if !stock && kind != "RecordCoat" && r.findKind() == "" {
+				return false
+			}
+		case spanQuantity:
+			if s.unit == "h" && kind != "LogHours" {
+				return false
+			}
+		}
+	}
+	return !(r.has("hours", "hour") && kind != "LogHours")
 }
 
 func same(a, b any) bool {

@@ -16,6 +16,9 @@ func (v *Vocabulary) addFasteners() {
 	for _, f := range v.names.GetFasteners() {
 		name := strings.ToLower(f.GetName())
 		v.add(name, span{kind: spanFastener, id: f.GetName()})
+		if two := strings.Fields(name); len(two) == 2 {
+			v.add(two[0]+two[1], span{kind: spanFastener, id: f.GetName()}) // «wheelnuts»
+		}
 		words := strings.Fields(name)
 		n := len(words)
 		last := words[n-1]
@@ -144,7 +147,7 @@ func (r *reading) spanThreads() {
 		if m := metric.FindStringSubmatch(w); m != nil {
 			to := i + 1
 			pitch := m[2]
-			if pitch == "" && r.word(to) == "x" {
+			if pitch == "" && (r.word(to) == "x" || r.word(to) == "by") {
 				if v, n, ok := r.numberAt(to + 1); ok && v < 5 {
 					pitch, to = trimNumber(v), n
 				}
@@ -266,7 +269,7 @@ func (r *reading) spanGrades() {
 		default:
 			if v, m, ok := r.numberAt(i); ok && isoGrades[trimNumber(v)] {
 				if u, _, isUnit := r.unitAt(m); !isUnit || u == "" {
-					r.take(span{kind: spanGrade, from: i, to: m, id: trimNumber(v), weak: true})
+					r.note(span{kind: spanGrade, from: i, to: m, id: trimNumber(v), weak: true})
 				}
 			}
 		}

@@ -17,6 +17,9 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	k := kindNamed(last.Kind)
 	on := r.word(r.lo) == "and" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "have we got one", "have you got one", "and for") ||
 		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.starts("just the", "only the") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
+	if !on && wholeMessage[last.Kind] && len(r.rest("humidity", "humiditys", "steel", "metal", "panel", "wrench", "sorry", "misread", "air", "long", "use", "if", "what", "one")) == 0 && !r.denied() {
+		on = true // another figure for the sum just done: «steel is at 15»
+	}
 	if !on {
 		return nil, false
 	}
@@ -32,7 +35,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if len(said.Fields) == 0 {
 		return nil, false
 	}
-	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "just", "only", "hours", "each", "down", "torque", "gap"); len(rest) > 1 {
+	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "corrected", "hours", "each", "down", "torque", "gap"); len(rest) > 1 {
 		return nil, false
 	}
 	if k.write && !v.mayRepeat(r, last, said) {
@@ -64,7 +67,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 var lookups = map[string]string{
 	"RecordTorque": "LookUpTorque", "SetTorque": "LookUpTorque", "RecordGap": "LookUpGap", "SetGap": "LookUpGap",
 	"RecordUse": "GetStock", "RecordDelivery": "GetStock", "RecordCount": "GetStock", "RecordWaste": "GetStock",
-	"LogHours": "ReportHours", "RecordFind": "ListFinds", "CloseFind": "ListFinds",
+	"LogHours": "ReportHours", "RecordFind": "ListFinds", "CloseFind": "ListFinds", "RecordCoat": "ListWindows",
 }
 
 // Lookup returns the question whose answer a record of that kind rests on, or "".

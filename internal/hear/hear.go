@@ -174,6 +174,13 @@ func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []I
 			}
 		}
 	}
+	if g.kind.name == "RecordUse" && !in.has("job") && c.ChannelJob == "" && c.ThreadJob == "" {
+		other := Intent{Fields: Fields{}}
+		if g.r.unknownJob(&other); other.Unknown != "" && in.Unknown == "" {
+			in.Unknown = other.Unknown // «on the plover»: no job of that name
+			in.set("job_unknown", other.Unknown)
+		}
+	}
 	var list []Intent
 	switch g.kind.name {
 	case "LookUpTorque":
@@ -244,6 +251,9 @@ func (v *Vocabulary) finish(in Intent, c Context) []Intent {
 		in.Missing = append(in.Missing, "job")
 		delete(in.Fields, "job")
 	}
+	if in.has("job_unknown") && !in.has("job") {
+		in.Missing = append(in.Missing, "job")
+	}
 	in.Choices = v.choices(in)
 	if in.text("side") == "both" {
 		if k.write && in.Kind != "RecordFind" && in.Kind != "RecordGap" && in.Kind != "CloseFind" && in.Kind != "SetGap" {
@@ -286,11 +296,18 @@ func (v *Vocabulary) defaults(in *Intent, c Context) {
 			if job != "" {
 				in.set("job", job)
 			}
+		case "PlanMix", "CheckEnough":
+			if job != "" {
+				in.set("job", job)
+			}
 		default:
 			if wantsJob && job != "" {
 				in.set("job", job)
 			}
 		}
+	}
+	if in.Kind == "RecordCoat" && !in.has("at") {
+		in.set("at", c.Now.Format(isoMinute))
 	}
 	if in.Kind == "LogHours" {
 		if !in.has("people") && c.Speaker != "" {

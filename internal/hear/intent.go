@@ -32,9 +32,14 @@ type Intent struct {
 
 // Done is a request that was carried out.
 type Done struct {
-	Intent Intent `json:"intent"`
-	Entry  uint64 `json:"entry,omitempty"`  // of a record
-	Number int    `json:"number,omitempty"` // of a find
+	Intent Intent    `json:"intent"`
+	Entry  uint64    `json:"entry,omitempty"`  // of a record
+	Number int       `json:"number,omitempty"` // of a find
+	At     time.Time `json:"at,omitzero"`
+
+	// What a question was answered with, when that is one figure: «in foot pounds?».
+	Value float64 `json:"value,omitempty"`
+	Unit  string  `json:"unit,omitempty"`
 }
 
 // Context is what was said before, and where this is said.
@@ -46,6 +51,7 @@ type Context struct {
 	RecentJob  string    // job of the speaker's last turns, in a channel that stands for none
 	Addressed  bool      // the bot must answer: a mention, a direct message, its own thread
 	Pending    *Intent   // what it asked this speaker about and still waits for
+	Again      bool      // the pending question only waits for a refused value said right
 	Fresh      bool      // the pending question is newer than any record
 	Last       *Done     // the speaker's last question or record here (in a thread: the thread's)
 	Records    []Done    // records that stand, newest first, the speaker's own (in a thread: the thread's)
@@ -221,6 +227,9 @@ func fillMaterial(r *reading, c Context, in *Intent) {
 	if old, ok := in.Fields["material_choice"].([]string); ok && id != "" && !slices.Contains(old, id) {
 		id = "" // it names one of the choices by a word of another material
 	}
+	if id == "" && len(choose) == 0 && unknown == "" && r.has("of it", "of that") && !in.has("material") {
+		id = c.Last.lastMaterial() // «used 0.9 of a litre of it»
+	}
 	switch {
 	case id != "":
 		in.set("material", id)
@@ -311,9 +320,6 @@ func fillAmount(r *reading, c Context, in *Intent) {
 // numberIsName reports whether a bare number is part of a material's name
 // («the 0.9»), when the reading holds another one.
 func (r *reading) numberIsName(s span) bool {
-	if len(r.bare()) < 2 {
-		return false
-	}
 	for _, m := range r.spans {
 		if m.kind == spanMaterial && m.weak && m.from == s.from && (r.word(s.from-1) == "the" || r.word(s.from-1) == "of") {
 			return true

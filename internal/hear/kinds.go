@@ -9,6 +9,8 @@ var kinds = []kind{
 	getStock, listLowStock, recordUse, recordDelivery, recordCount, recordWaste, addMaterial,
 	logHours, reportHours,
 	getStatus, listJobs, createJob,
+	adjustWrench, sizeCable, roadSpeed, convert, checkClimate, solveFit,
+	planMix, checkEnough, recordCoat, listWindows,
 	addNote, history, undo, amend, explainAnswer, help,
 }
 

@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"math"
 	"slices"
 	"strings"
 )
@@ -46,7 +47,7 @@ var logHours = kind{
 		switch {
 		case r.has("ago", "late", "late by", "in an hour", "every hour", "away", "per hour", "hospital", "from now", "early", "sleep", "for the last", "queue", "old") && !put && !stage:
 			return 0
-		case put && (hours || r.has("hours") || len(r.bare()) > 0 || between):
+		case put && (hours || r.has("hours") || len(r.bare()) > 0 && (job || stage || day || numbered) || between):
 			return 1.1
 		case hours && worked:
 			return 1.1
@@ -58,7 +59,7 @@ var logHours = kind{
 			return 1
 		case half && worked:
 			return 0.95
-		case hours && len(r.rest()) == 0, hours && r.v.anyWorkNoun(r):
+		case hours && len(r.rest()) == 0 && (c.Addressed || r.whole.hi-r.whole.lo > r.hi-r.lo), hours && r.v.anyWorkNoun(r):
 			return 0.95
 		}
 		return 0
@@ -69,7 +70,7 @@ var logHours = kind{
 		if s, ok := r.quantity("h"); ok {
 			in.set("hours", s.value)
 		} else if s, ok := r.quantity("min"); ok {
-			in.set("hours", tidy(s.value/60))
+			in.set("hours", math.Round(100*s.value/60)/100)
 		} else if h := r.clockHours(); h > 0 {
 			in.set("hours", h)
 		} else if b := r.bare(); len(b) > 0 && !in.has("hours") && !r.has("half a day", "all day") {
@@ -155,6 +156,15 @@ func (r *reading) clockAt(i int) (float64, int, bool) {
 			return v + 0.25, n, true
 		} else if ok && r.word(i+1) == "to" {
 			return v - 0.25, n, true
+		}
+	}
+	// «ten past nine», «twenty to four»
+	if m, n, ok := r.numberAt(i); ok && m < 60 && (r.word(n) == "past" || r.word(n) == "to") {
+		if h, k, ok := r.numberAt(n + 1); ok && h >= 1 && h <= 12 && h == float64(int(h)) {
+			if r.word(n) == "to" {
+				m = -m
+			}
+			return h + m/60, k, true
 		}
 	}
 	return r.numberAt(i)

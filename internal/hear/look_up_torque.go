@@ -6,13 +6,16 @@ var lookUpTorque = kind{
 	examples: []string{"wheel nut torque on the heron?", "what do the caliper bolts go up to"},
 	needs:    []string{"job", "fastener"},
 	score: func(r *reading, c Context) float64 {
-		if r.has("set it", "sign them off", "sign it off", "book torque") && len(r.bare()) > 0 || r.has("book says", "set the book", "manual says", "manual gives", "book gives", "set the", "put that on", "torque list", "torque wrench", "torque of the town") || r.has("crowfoot", "extension") {
+		if r.has("set it", "sign them off", "sign it off", "book torque") && len(r.bare()) > 0 || r.has("book says", "reference torque", "set the book", "manual says", "manual gives", "book gives", "set the", "put that on", "torque list", "torque wrench", "torque of the town") || r.has("crowfoot", "extension") {
 			return 0
 		}
 		if _, ok := r.first(spanThread); ok {
 			return 0.2
 		}
-		cue := r.has("torque", "torques", "figure", "how tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "talk setting", "wound up to", "done up to", "go to", "talk", "torqued to", "tight", "want", "wants", "take")
+		if r.has("ill", "will", "gonna", "going to") && !r.asking() {
+			return 0
+		}
+		cue := r.has("torque", "torques", "figure", "how tight", "hows tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "pulled up to", "get pulled up", "talk setting", "wound up to", "done up to", "go to", "talk", "torqued to", "want", "wants", "take")
 		s, strong := r.first(spanFastener)
 		if !strong {
 			s, strong = r.weakest(spanFastener)
@@ -27,7 +30,7 @@ var lookUpTorque = kind{
 			}
 		}
 		_ = s
-		if _, valued := r.torqueValue(); r.reportsTorque() || valued && r.ahead() && !r.asking() {
+		if _, valued := r.torqueValue(); r.reportsTorque() || valued && !r.asking() {
 			return 0.1
 		}
 		switch {

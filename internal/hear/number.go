@@ -13,6 +13,8 @@ var units19 = map[string]float64{
 // pronounOne are words after which «one» stands for a thing.
 var pronounOne = wordSet("last first other this that which another left right ns os nearside offside new old rear front back clear second third big small same")
 
+var fractionNames = map[string]float64{"eighth": 8, "eighths": 8, "sixteenth": 16, "sixteenths": 16, "thirtysecond": 32, "thirtyseconds": 32}
+
 var tens = map[string]float64{"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
 
 // numberAt reads the number that begins at token i: digits, fractions, words
@@ -104,10 +106,16 @@ func (r *reading) numberAt(i int) (value float64, next int, ok bool) {
 			v := map[string]float64{"three": 0.75, "two": 2.0 / 3, "one": 1.0 / 3}[w]
 			return v, skipOfA(r, i+2), true
 		}
+		if div := fractionNames[r.word(i+1)]; div > 0 {
+			return u / div, i + 2, true // «three sixteenths»
+		}
 		if r.word(i+1) == "hundred" {
 			return r.hundreds(u, i+2)
 		}
 		if r.word(i+1) == "thousand" {
+			if more, n, ok := r.numberAt(i + 2); ok && more > 0 && more < 1000 {
+				return u*1000 + more, n, true // «two thousand eight hundred»
+			}
 			return u * 1000, i + 2, true
 		}
 		if r.word(i+1) == "point" {

@@ -100,7 +100,7 @@ func (r *reading) spanPlaces() {
 			if s.kind != spanPanel {
 				continue
 			}
-			if notThePanel[r.stem(s.to)] && s.id != "door skin" {
+			if notThePanel[r.stem(s.to)] && s.id != "door skin" && !r.toks[s.to-1].stop && !r.toks[s.to-1].end {
 				continue
 			}
 			if r.word(i) == "quarter" && s.to == i+1 && r.isSideWord(i-1) == "" {
@@ -219,7 +219,7 @@ func (r *reading) spanSides() {
 				} else {
 					s.id = "driver"
 				}
-			} else if r.panelAt(i + 1) {
+			} else if r.panelAt(i+1) || n == "one" || r.hi-r.lo <= 3 {
 				s.id = map[byte]string{'p': "passenger", 'd': "driver"}[w[0]]
 			}
 		case "left", "right":
@@ -249,6 +249,10 @@ func (r *reading) spanSides() {
 				s.id = w
 			case r.panelBefore(i):
 				s.id = w
+			}
+		case "kerb":
+			if n == "side" {
+				s.id, s.to = "left", i+2
 			}
 		case "both", "each":
 			if n == "sides" || n == "side" {

@@ -11,8 +11,8 @@ var unitWords = map[string]string{
 	"l": "l", "litre": "l", "litres": "l", "liter": "l", "liters": "l", "lt": "l", "ml": "ml", "millilitre": "ml", "millilitres": "ml", "cc": "ml", "pint": "pint_uk", "pints": "pint_uk", "gallon": "gal_uk", "gallons": "gal_uk",
 	"kg": "kg", "kgs": "kg", "kilo": "kg", "kilos": "kg", "gram": "g", "grams": "g", "gm": "g", "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb", "oz": "oz", "ounce": "oz", "ounces": "oz",
 	"sqm": "m2", "m2": "m2", "ft2": "ft2", "sqft": "ft2", "bar": "bar", "psi": "psi", "percent": "pct", "%": "pct", "prcent": "pct",
-	"degrees": "c", "degree": "c", "°": "c", "°c": "c", "°f": "f", "degc": "c", "degf": "f", "hours": "h", "hour": "h", "minutes": "min", "minute": "min", "mins": "min", "min": "min",
-	"coats": "coats", "coat": "coats", "quid": "money", "mph": "mph", "kph": "kph", "rpm": "rpm", "amp": "amp", "amps": "amp", "volt": "v", "volts": "v", "day": "days", "days": "days",
+	"degrees": "c", "degree": "c", "°": "c", "°c": "c", "°f": "f", "degc": "c", "degf": "f", "fahrenheit": "f", "celsius": "c", "centigrade": "c", "hours": "h", "hour": "h", "minutes": "min", "minute": "min", "mins": "min", "min": "min",
+	"coats": "coats", "coat": "coats", "quid": "money", "kw": "kw", "bhp": "bhp", "ps": "ps", "watt": "w", "watts": "w", "mph": "mph", "kph": "kph", "rpm": "rpm", "amp": "amp", "amps": "amp", "volt": "v", "volts": "v", "day": "days", "days": "days",
 }
 
 // runOn are units that count only right behind a number: «120m», «21 c», «2in».
@@ -23,7 +23,7 @@ var unitPairs = map[[2]string]string{
 	{"newton", "metres"}: "nm", {"newton", "metre"}: "nm", {"newton", "meters"}: "nm", {"newtons", "metres"}: "nm", {"n", "m"}: "nm",
 	{"foot", "pounds"}: "lbf_ft", {"foot", "pound"}: "lbf_ft", {"ft", "lb"}: "lbf_ft", {"ft", "lbs"}: "lbf_ft", {"lb", "ft"}: "lbf_ft", {"lbs", "ft"}: "lbf_ft", {"pounds", "feet"}: "lbf_ft", {"pound", "feet"}: "lbf_ft", {"pound", "foot"}: "lbf_ft", {"foot", "lbs"}: "lbf_ft", {"foot", "lb"}: "lbf_ft",
 	{"inch", "pounds"}: "lbf_in", {"in", "lb"}: "lbf_in", {"in", "lbs"}: "lbf_in", {"kg", "m"}: "kgf_m", {"kilogram", "metres"}: "kgf_m",
-	{"square", "metres"}: "m2", {"square", "metre"}: "m2", {"square", "meters"}: "m2", {"sq", "m"}: "m2", {"square", "feet"}: "ft2", {"sq", "ft"}: "ft2",
+	{"square", "metres"}: "m2", {"square", "metre"}: "m2", {"square", "meters"}: "m2", {"sq", "m"}: "m2", {"square", "feet"}: "ft2", {"square", "foot"}: "ft2", {"sq", "ft"}: "ft2",
 	{"degrees", "c"}: "c", {"degrees", "f"}: "f", {"per", "cent"}: "pct",
 }
 
@@ -108,7 +108,7 @@ func (r *reading) quantityAt(i int) (span, bool) {
 		if opens := i == r.lo || r.toks[i-1].stop || r.toks[i-1].end || r.word(i-1) == "and" || r.word(i-1) == "me"; opens {
 			if u, n, isUnit := r.unitAt(i); isUnit && r.word(n) == "of" && u != "c" && len(r.word(i)) > 2 && r.stem(i) == r.word(i) {
 				return span{kind: spanQuantity, from: i, to: n, value: 1, unit: u, also: alsoUnit(u)}, true
-			} else if isUnit && u == "h" {
+			} else if isUnit && (u == "h" || u == "in") {
 				if add, m, ok := r.fractionTail(n); ok {
 					return span{kind: spanQuantity, from: i, to: m, value: 1 + add, unit: u}, true
 				}
@@ -159,6 +159,9 @@ func (r *reading) quantityAt(i int) (span, bool) {
 	}
 	for r.word(j) == "full" || r.word(j) == "whole" || r.word(j) == "new" || r.word(j) == "more" || r.word(j) == "big" {
 		j++
+	}
+	if r.toks[next-1].stop || r.toks[next-1].end {
+		return s, true // «panel 14, can i …»
 	}
 	// «four one litre tins»: so many of such a size.
 	if v, n, ok := r.numberAt(j); ok && v > 0 {

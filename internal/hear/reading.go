@@ -245,7 +245,7 @@ func (r *reading) asking() bool {
 	}
 	return r.starts("what", "whats", "how", "hows", "which", "where", "wheres", "when", "whens", "who", "whos", "is there", "is it", "is the", "is any", "are there", "are we", "are you",
 		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did we", "did you", "did i", "did he", "did she", "did anyone", "did anybody", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "is", "anyone", "should i", "should we", "why") ||
-		r.has("what torque", "whats the", "is it still", "be what", "which one", "what do", "what does", "what is", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
+		r.has("what torque", "whats the", "is it still", "what have we", "what has", "have you", "did you", "shall i", "be what", "which one", "what do", "what does", "what is", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
 }
 
 // denied reports that the message says something is not so, or not yet.
@@ -313,7 +313,7 @@ func (r *reading) rest(ignore ...string) (words []string) {
 }
 
 // filler are words that change nothing in a short answer.
-var filler = wordSet("a an the of on in at for to it its thats that this these those is was are be i me my we our us you your and or then so ok okay right oh ah er erm um yes yeah yep ya aye please mate cheers ta thanks sorry about roughly say call around approx approximately just only one ones with from by")
+var filler = wordSet("a an the of on in at for to it its thats that this these those is was are be i me my we our us you your and or then so ok okay right oh ah er erm um yes yeah yep ya aye please mate cheers ta thanks sorry about roughly thereabouts or so bout like say call around approx approximately just only one ones with from by")
 
 func wordSet(words string) map[string]bool {
 	set := map[string]bool{}

@@ -10,7 +10,7 @@ var recordCount = kind{
 		if !r.has("counted", "count", "stocktake", "stock take", "recount", "recounted", "on the shelf", "dipped", "weighed", "stock check", "theres", "there are") || r.asking() {
 			return 0
 		}
-		if r.has("used", "binned", "counted on", "count on", "count me", "count us") {
+		if r.has("put it on the shelf", "put them on the shelf", "landed", "delivered", "arrived") || r.has("used", "binned", "counted on", "count on", "count me", "count us") {
 			return 0
 		}
 		if r.has("theres", "there are") && !r.has("counted", "count", "stocktake", "dipped", "weighed") && (!r.has("of them", "left", "in it", "in the tin", "on the shelf", "in stock") || r.findKind() != "") {

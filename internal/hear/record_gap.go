@@ -77,6 +77,11 @@ func (r *reading) flushFrom() int {
 	for i := r.lo; i < r.hi; i++ {
 		if w := r.word(i); w == "proud" || (w == "low" && r.word(i+1) != "on") {
 			// «1 low at the bottom»: the number before it belongs to flush.
+			for _, s := range r.spans {
+				if s.kind == spanQuantity && s.to == i {
+					return s.from
+				}
+			}
 			if i > r.lo {
 				return i - 1
 			}

@@ -8,7 +8,11 @@ var recordUse = kind{
 	needs:    []string{"material", "amount"},
 	score: func(r *reading, _ Context) float64 {
 		verb := r.has("used", "using", "took", "taken", "gone on", "went on", "gone through", "got through", "cut out of", "drew off", "poured", "squirted", "brushed", "burned through", "burnt through", "chewed through", "swallowed", "pulled", "grabbed", "sprayed", "slapped on", "emptied", "used up", "been through", "gone into", "went into", "gone in") ||
-			((r.has("had", "put", "laid down", "laid on", "cut", "went through", "been through", "shot", "applied", "opened", "needed", "slung")) && r.hasAmountUnit())
+			(r.has("went through", "been through") && len(r.bare()) > 0 && r.findKind() == "" && !r.has("theres", "there are")) ||
+			(r.has("had", "put", "laid down", "laid on", "cut", "went through", "been through", "shot", "applied", "opened", "needed", "slung") && r.hasAmountUnit())
+		if r.asking() || r.has("who used", "have we used", "right") && r.hi-r.lo > 0 && r.word(r.hi-1) == "right" {
+			return 0
+		}
 		if !verb || r.has("coat", "coats") && !r.has("used") || r.has("used to", "hours each on") {
 			return 0
 		}

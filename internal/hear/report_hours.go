@@ -23,7 +23,7 @@ var reportHours = kind{
 			return 0.95
 		case r.stage() != "" && r.has("total", "so far") && r.asking():
 			return 0.95
-		case r.has("hours") && r.asking() && (r.jobNamed() || r.stage() != ""):
+		case r.has("hours") && (r.asking() || r.has("hows")) && (r.jobNamed() || r.stage() != ""):
 			return 0.9
 		}
 		return 0

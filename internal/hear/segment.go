@@ -19,6 +19,8 @@ func evidence(kind string) []spanKind {
 	switch kind {
 	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
 		return []spanKind{spanMaterial, spanQuantity}
+	case "RecordCoat":
+		return []spanKind{spanMaterial, spanPanel, spanQuantity}
 	case "RecordTorque":
 		return nil // a sign-off is denied wherever the denial stands
 	case "LogHours":
@@ -32,7 +34,7 @@ func evidence(kind string) []spanKind {
 // denied reports that a part with something in it says that it is not so, or
 // not yet, or still to come.
 func (g *group) denied() bool {
-	if g.r.story() {
+	if g.r.story() || g.r.hedged(g.kind.name) {
 		return true
 	}
 	if g.kind.name == "RecordFind" {
@@ -50,7 +52,49 @@ func (g *group) denied() bool {
 
 // story reports talk of another place or time, which reports nothing here.
 func (r *reading) story() bool {
-	return r.whole.has("at mine", "last place", "at home", "back home", "i used to", "we used to", "years ago", "never again", "when i was", "at the weekend", "my mate", "my last", "back when", "down the pub", "in traffic", "good old days", "in my day", "the telly", "on telly")
+	return r.whole.has("at mine", "last place", "at home", "back home", "i used to", "we used to", "years ago", "never again", "when i was", "at the weekend", "my mate", "my last", "back when", "down the pub", "last night", "in traffic", "good old days", "in my day", "the telly", "on telly")
+}
+
+// hedged reports that what is said holds only in part, nearly, or as one of
+// two: then nothing is recorded.
+func (r *reading) hedged(kind string) bool {
+	if r.has("bar one", "bar two", "bar the", "except", "apart from", "all but", "nearly", "almost", "half done", "half the", "to be done", "to be welded", "still to do", "still to go", "yet to do", "wasnt fixed properly", "fixed badly", "redo", "imagine", "pretend", "expected", "dont record", "dont log", "dont write", "was there", "the last lot", "between", "or so they") ||
+		r.whole.has("dont record", "dont log", "dont write that", "dont put") {
+		return true
+	}
+	for i := r.lo + 1; i+1 < r.hi; i++ {
+		if r.word(i) == "or" && r.quantityEnds(i) && r.quantityStarts(i+1) {
+			return true // «45 or 47»
+		}
+	}
+	switch kind {
+	case "RecordTorque":
+		if r.has("on three wheels", "on two wheels", "on one wheel", "finger tight", "hand tight") {
+			return true
+		}
+		for i := r.lo; i+2 < r.hi; i++ {
+			if r.word(i+1) == "of" && r.quantityEnds(i+1) && r.quantityStarts(i+2) {
+				return true // «5 of 6»
+			}
+		}
+	case "RecordFind":
+		return r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
+	case "CloseFind":
+		return r.has("on the outside", "inner still", "to do", "half")
+	case "RecordGap":
+		return r.has("too tight", "too wide", "opened", "wants", "was", "needs", "now")
+	case "LogHours":
+		return r.has("estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
+	}
+	return false
+}
+
+func (r *reading) quantityEnds(i int) bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanQuantity && s.to == i })
+}
+
+func (r *reading) quantityStarts(i int) bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanQuantity && s.from == i })
 }
 
 // noFind reports that every find named is said not to be there: «no rust in the sill».
@@ -77,6 +121,9 @@ func (r *reading) noFind() bool {
 func (v *Vocabulary) split(r *reading, c Context) []group {
 	whole := v.compete(r, []*reading{r}, c)
 	if whole.kind != nil && whole.score >= 1.2 && (whole.kind.name == "CreateJob" || whole.kind.name == "AddMaterial" || whole.kind.name == "Undo" || whole.kind.name == "SetTorque" || whole.kind.name == "SetGap") {
+		return []group{whole}
+	}
+	if whole.kind != nil && whole.score >= 1.1 && wholeMessage[whole.kind.name] {
 		return []group{whole}
 	}
 	note, noted := r.noteText()
@@ -226,6 +273,9 @@ func (r *reading) noteStart(text int) int {
 	}
 	return i
 }
+
+// wholeMessage are the sums whose figures stand all over a message.
+var wholeMessage = wordSet("AdjustWrench CheckClimate SizeCable RoadSpeed Convert")
 
 var stockKinds = wordSet("RecordUse RecordDelivery RecordCount RecordWaste")
 

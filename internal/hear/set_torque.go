@@ -11,7 +11,7 @@ var setTorque = kind{
 	score: func(r *reading, _ Context) float64 {
 		_, named := r.weakest(spanFastener)
 		_, valued := r.torqueValue()
-		if named && !valued && r.has("set the book", "set the torque for", "change the book", "book torque for") && !r.has("what", "whats") {
+		if named && !valued && r.has("set the book", "reference torque", "set the torque for", "change the book", "book torque for") && !r.has("what", "whats") {
 			return 1.1
 		}
 		if !named || !valued {

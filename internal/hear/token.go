@@ -79,7 +79,7 @@ func clean(s string) string {
 
 var (
 	// wholeWords are chunks that stay one token though they hold digits and marks.
-	wholeWord = regexp.MustCompile(`^(m\d{1,2}(\.\d)?(x\d(\.\d+)?)?|\d{1,2}/\d{1,2}-\d{1,2}|#?\d{1,2}-\d{2}|\d{3}/\d{2}z?r\d{2}|a[24]-\d{2}|\d{1,2}ba|p\d{2,4}s?|\d{1,3}s|\d+(st|nd|rd|th)|\d{4}-\d{2}-\d{2}|\d{1,2}/\d{1,2}/\d{2,4}|\d{1,2}:\d{2})$`)
+	wholeWord = regexp.MustCompile(`^(m\d{1,2}(\.\d)?(x\d(\.\d+)?)?|\d{1,2}/\d{1,2}-\d{1,2}|#?\d{1,2}-\d{2}|\d{3}/\d{2}z?r\d{2}s?|a[24]-\d{2}|\d{1,2}ba|p\d{2,4}s?|\d{1,3}s|\d+(st|nd|rd|th)|\d{4}-\d{2}-\d{2}|\d{1,2}/\d{1,2}/\d{2,4}|\d{1,2}:\d{2})$`)
 	// sized is a number, or several joined by x, each with its unit run on.
 	sized  = regexp.MustCompile(`^(\d+(?:[.,]\d+)?(?:/\d+)?)([a-z"'%°][a-z0-9"'%°²/]*)?$`)
 	joined = regexp.MustCompile(`^[\d.]+[a-z"]{0,3}x[\d.]+[a-z"]{0,3}$`)
@@ -94,12 +94,12 @@ var joinedWithS = map[string]string{
 // writtenShort maps short and phonetic spellings to the words heard.
 var writtenShort = map[string]string{
 	"wots": "whats", "wot": "what", "wat": "what", "wats": "whats", "waht": "what", "hw": "how", "r": "are", "u": "you", "teh": "the",
-	"ther": "there", "enuf": "enough", "hav": "have", "pls": "please", "plz": "please", "whatdo": "what do", "dont": "dont",
+	"ther": "there", "enuf": "enough", "enuff": "enough", "hav": "have", "pls": "please", "plz": "please", "whatdo": "what do", "dont": "dont",
 	"didnt": "didnt", "usd": "used", "yday": "yesterday", "hrs": "hours", "hr": "hours", "nr": "near", "w/": "with", "inot": "into",
 	"ltr": "litre", "ltrs": "litres", "onthe": "on the", "inthe": "in the", "ofthe": "of the", "cuz": "because", "thru": "through",
 	"gona": "gonna", "oclock": "oclock", "whats": "whats", "abt": "about", "frm": "from", "til": "till", "ally": "aluminium", "alloy": "aluminium",
 	"aluminum": "aluminium", "ali": "aluminium", "alu": "aluminium", "dia": "diameter", "recieved": "received", "isnt": "isnt", "steal": "steel",
-	"reer": "rear", "owt": "anything", "nowt": "nothing", "summat": "something", "sept": "september", "em": "them", "n": "and", "wi": "with", "gotta": "got to", "dunno": "dont know", "innit": "isnt it", "ere": "here", "al": "all", "d": "do", "upto": "up to", "mo": "moment", "whatre": "what are", "alrite": "alright", "giv": "give", "stil": "still",
+	"reer": "rear", "owt": "anything", "nowt": "nothing", "summat": "something", "sept": "september", "em": "them", "n": "and", "wi": "with", "gotta": "got to", "dunno": "dont know", "innit": "isnt it", "ere": "here", "al": "all", "sposed": "supposed", "spose": "suppose", "suposed": "supposed", "d": "do", "upto": "up to", "mo": "moment", "whatre": "what are", "alrite": "alright", "giv": "give", "stil": "still",
 }
 
 // tokens splits a cleaned message. mend corrects a word's spelling.

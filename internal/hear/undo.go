@@ -9,6 +9,9 @@ var undo = kind{
 		if len(c.Records) == 0 && !c.Addressed {
 			return 0
 		}
+		if p, ok := r.first(spanPerson); ok && p.id != c.Speaker {
+			return 0
+		}
 		if r.has("every", "all", "everything") {
 			return 0
 		}

@@ -38,6 +38,28 @@ var fields = [...]field{
 	{"depth_mm", "depth", "how deep, in mm"},
 	{"count", "count", "how many"},
 	{"coats", "coats", "how many coats"},
+	{"wrench_mm", "wrench", "how long is the wrench, from the middle of its drive to the middle of the grip, in mm"},
+	{"extension_mm", "extension", "how far does the extension reach, from drive to fastener, in mm"},
+	{"angle_deg", "angle", "at what angle to the wrench, in degrees"},
+	{"air_c", "air", "how warm is the air, in °C"},
+	{"humidity_pct", "humidity", "what is the humidity, in %"},
+	{"surface_c", "metal", "how warm is the metal, in °C"},
+	{"amps", "load", "how many amps does it draw"},
+	{"length_m", "run", "how long is the run one way, in m"},
+	{"volts", "volts", "how many volts"},
+	{"drop_pct", "drop", "how much drop is allowed, in %"},
+	{"rpm", "revs", "at what revs, or at what speed"},
+	{"speed_mph", "speed", "at what speed, in mph"},
+	{"speed_kph", "speed", "at what speed, in km/h"},
+	{"tyre", "tyre", "which tyres, such as 175/65r14"},
+	{"final_drive", "axle ratio", "what axle ratio, such as 4.1"},
+	{"gear_ratio", "gear ratio", "what gear ratio, such as 0.8; top is often 1"},
+	{"value", "value", "how much"},
+	{"from", "unit", "from which unit"},
+	{"to", "unit", "into which unit"},
+	{"amount_l", "mix", "how much mixed, in litres, or how many coats of which panels"},
+	{"at", "time", "when was the last coat finished"},
+	{"temperature_c", "temperature", "how warm was it, in °C"},
 	{"hours", "hours", "how many hours"},
 	{"work", "work", "on what: strip, metal, paint, mechanical, trim, assembly or a task"},
 	{"people", "person", "who"},
@@ -178,6 +200,13 @@ func shown(id, v string, got map[string]string) string {
 		return strings.ReplaceAll(v, "_", " ")
 	case "edge", "end":
 		return v + " " + id
+	case "coats":
+		if v == "1" {
+			return "1 coat"
+		}
+		if bare {
+			return v + " coats"
+		}
 	case "job":
 		if !strings.Contains(v, " ") {
 			return "the " + v
@@ -185,6 +214,9 @@ func shown(id, v string, got map[string]string) string {
 	}
 	if !bare {
 		return v
+	}
+	if u := suffixes[id]; u != "" {
+		return fieldName(id) + " " + v + u
 	}
 	switch {
 	case id == "torque_nm":
@@ -195,6 +227,12 @@ func shown(id, v string, got map[string]string) string {
 		return fieldName(id) + " " + v + " mm"
 	}
 	return fieldName(id) + " " + v
+}
+
+// suffixes are the units of bare values.
+var suffixes = map[string]string{
+	"air_c": " °C", "surface_c": " °C", "temperature_c": " °C", "humidity_pct": " %", "drop_pct": " %",
+	"amps": " A", "volts": " V", "length_m": " m", "angle_deg": "°", "rpm": " rpm", "speed_mph": " mph", "speed_kph": " km/h", "amount_l": " L",
 }
 
 // among is «: left sill hole, left rear wing old repair or another one», the

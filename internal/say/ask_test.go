@@ -32,6 +32,11 @@ func TestAskSaysWhatIsUnderstoodAndAsksForTheRest(t *testing.T) {
 		{"ComputeTorque", []string{"grade"}, map[string]string{"thread": "M10x1.5"}, nil, "M10x1.5: which grade, such as 8.8 or the marks on the head?"},
 		{"LogHours", []string{"hours"}, map[string]string{"job": "heron", "work": "metal"}, nil, "Metal, the heron: how many hours?"},
 		{"RecordGap", []string{"edge"}, map[string]string{"panel": "door", "side": "left", "gap_mm": "3.5, 4"}, nil, "Left door, gap 3.5, 4 mm: which edge: front, rear, top or bottom?"},
+		{"AdjustWrench", []string{"wrench_mm"}, map[string]string{"torque_nm": "40", "extension_mm": "75"}, nil,
+			"40 N·m, extension 75 mm: how long is the wrench, from the middle of its drive to the middle of the grip, in mm?"},
+		{"RecordCoat", []string{"material"}, map[string]string{"panels": "roof", "coats": "1", "job": "tern"}, nil, "Roof, 1 coat, the tern: which material?"},
+		{"CheckClimate", []string{"humidity_pct"}, map[string]string{"air_c": "14"}, nil, "Air 14 °C: what is the humidity, in %?"},
+		{"SizeCable", []string{"length_m"}, map[string]string{"amps": "15"}, nil, "Load 15 A: how long is the run one way, in m?"},
 		{"Later", []string{"tyre_size"}, nil, nil, "What tyre size?"},
 		{"Later", nil, nil, nil, "Which one?"},
 	} {

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"slices"
 	"strings"
 
 	pb "bayword/proto/bayword/v1"
@@ -45,4 +46,28 @@ func sourced(source string) string {
 		return upper(source)
 	}
 	return "From " + source
+}
+
+// warned is the caution of an answer, whole: it is never the part that gets cut.
+func warned(b *pb.Basis) string { return caution(b.GetCaution()) }
+
+// caution is a caution as sentences; empty stays empty.
+func caution(s string) string {
+	s = cut(clean(s, false), 2*maxSaid)
+	if s == "" || strings.HasSuffix(s, "…") || strings.ContainsRune(".!?", rune(s[len(s)-1])) {
+		return upper(s)
+	}
+	return upper(s) + "."
+}
+
+// kept is «Assumed: …» of the assumptions that hold one of these words: those a
+// person in the bay can see to. «How d'you work that out» gives them all.
+func kept(b *pb.Basis, words ...string) string {
+	var out []string
+	for _, a := range b.GetAssumptions() {
+		if slices.ContainsFunc(words, func(w string) bool { return strings.Contains(a, w) }) {
+			out = append(out, a)
+		}
+	}
+	return assumed(&pb.Basis{Assumptions: out[:min(3, len(out))]})
 }

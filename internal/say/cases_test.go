@@ -1,6 +1,7 @@
 package say_test
 
 import (
+	"slices"
 	"time"
 
 	"bayword/internal/say"
@@ -113,7 +114,7 @@ type exchange struct {
 }
 
 func cases() []exchange {
-	return append(append(askCases(), stockCases()...), recordCases()...)
+	return slices.Concat(askCases(), stockCases(), recordCases(), workedCases())
 }
 
 func askCases() []exchange {

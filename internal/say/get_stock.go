@@ -11,6 +11,6 @@ func getStock(r *pb.GetStockResponse) Reply {
 	if level == "" {
 		level = sentence(reorder(s))
 	}
-	return careful(sentence(r.GetBasis().GetCaution()), spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(batch(s)),
+	return careful(sentence(r.GetBasis().GetCaution()), spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(batch(s)), sentence(upper(plain(s.GetForecast()))),
 		assumed(r.GetBasis()), from(r.GetBasis()))
 }

@@ -12,6 +12,9 @@ func listLowStock(r *pb.ListLowStockResponse) Reply {
 	items := make([]string, len(r.GetStocks()))
 	for i, s := range r.GetStocks() {
 		items[i] = short(stockName(s)) + ": " + left(s) + ", " + reorder(s)
+		if s.DaysLeftLow != nil {
+			items[i] += "; " + plain(s.GetForecast())
+		}
 	}
 	more := r.GetNextPageToken() != ""
 	head := plural(len(items), "material is low:", "materials are low:")

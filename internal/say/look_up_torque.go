@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	pb "bayword/proto/bayword/v1"
+
+	"bayword/internal/say/picture"
 )
 
 // lookUpTorque says what the book has; it never fills a gap in the book.
@@ -25,7 +27,27 @@ func lookUpTorque(r *pb.LookUpTorqueResponse, n Names) Reply {
 	if r.GetSafetyCritical() {
 		caution = safetyCritical(r.GetBasis().GetCaution())
 	}
-	return careful(caution, lines...)
+	png := order(r.GetReferences())
+	if png != nil {
+		lines = append(lines, "The picture shows the order principle; the maker's own order comes first.")
+	}
+	reply := careful(caution, lines...)
+	reply.Picture = png
+	return reply
+}
+
+// order draws the order to go round, where the book's first value is reached in
+// stages and its fastener has a usual order; else nil. How many there are no
+// book value says, so the principle is drawn.
+func order(refs []*pb.TorqueReference) []byte {
+	if len(refs[0].GetStagesNm()) < 2 {
+		return nil
+	}
+	png, err := picture.Tightening(refs[0].GetFastener(), refs[0].GetStagesNm(), 0)
+	if err != nil {
+		return nil
+	}
+	return png
 }
 
 // bookTorque is a book value with where it comes from:

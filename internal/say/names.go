@@ -17,6 +17,8 @@ type Names struct {
 	Leads     []string            // names of those who may do all
 	Materials map[string]Material // material id → name and unit
 	Examples  map[string][]string // kind (RPC name) → sentences that mean it, best first
+
+	now time.Time // when the request being answered was made; zero when nobody said
 }
 
 // Material is how a material is called and counted.
@@ -114,15 +116,39 @@ func (n Names) date(at *timestamppb.Timestamp) string { return n.show(at, "2 Jan
 // moment is «10 Mar 2026 10:15» in the shop's zone; empty when there is none.
 func (n Names) moment(at *timestamppb.Timestamp) string { return n.show(at, "2 Jan 2006 15:04") }
 
+// when is a time as near to now as it is: «19:30», «Wed 11 Mar 01:30»; empty when
+// there is none.
+func (n Names) when(at *timestamppb.Timestamp) string {
+	if at == nil || at.CheckValid() != nil {
+		return ""
+	}
+	return n.near(at.AsTime())
+}
+
+func (n Names) near(t time.Time) string {
+	t, now := t.In(n.zone()), n.now.In(n.zone())
+	switch {
+	case n.now.IsZero():
+	case t.Format(time.DateOnly) == now.Format(time.DateOnly):
+		return t.Format("15:04")
+	case t.Year() == now.Year():
+		return t.Format("Mon 2 Jan 15:04")
+	}
+	return t.Format("Mon 2 Jan 2006 15:04")
+}
+
+func (n Names) zone() *time.Location {
+	if n.Zone == nil {
+		return time.UTC
+	}
+	return n.Zone
+}
+
 func (n Names) show(at *timestamppb.Timestamp, layout string) string {
 	if at == nil || at.CheckValid() != nil {
 		return ""
 	}
-	zone := n.Zone
-	if zone == nil {
-		zone = time.UTC
-	}
-	return at.AsTime().In(zone).Format(layout)
+	return at.AsTime().In(n.zone()).Format(layout)
 }
 
 // by is «set by Wren, 10 Mar 2026»; empty for what was imported.

@@ -1,6 +1,8 @@
 package say_test
 
 import (
+	"bytes"
+	"image/png"
 	"math"
 	"strings"
 	"testing"
@@ -22,6 +24,12 @@ func fits(t require.TestingT, r say.Reply) {
 	require.True(t, utf8.ValidString(r.Text), "valid UTF-8")
 	require.Less(t, utf8.RuneCountInString(r.Text), 3000)
 	require.LessOrEqual(t, len(r.Choices), 5)
+	if r.Picture != nil {
+		img, err := png.DecodeConfig(bytes.NewReader(r.Picture))
+		require.NoError(t, err)
+		require.Equal(t, 800, img.Width)
+		require.Less(t, len(r.Picture), 200<<10, "an inbox keeps it")
+	}
 	texts := []string{r.Text}
 	for _, c := range r.Choices {
 		require.LessOrEqual(t, utf8.RuneCountInString(c.Label), 75)

@@ -7,6 +7,7 @@ package say
 type Reply struct {
 	Text    string   `json:"text"`              // plain text, lines by \n, under 3,000 characters
 	Choices []Choice `json:"choices,omitempty"` // at most five, in the order offered
+	Picture []byte   `json:"picture,omitempty"` // a PNG to show beside the text, for a phone's width
 	Quiet   bool     `json:"quiet,omitempty"`   // a receipt: a surface may show it as a reaction plus one short line
 }
 

@@ -16,6 +16,9 @@ func Response(req, resp proto.Message, names Names) (Reply, error) {
 	if asked := kindOf(req, "Request"); asked != kind {
 		return Reply{}, fmt.Errorf("say: a %T does not answer a %T", resp, req)
 	}
+	if o, ok := req.(interface{ GetOrigin() *pb.Origin }); ok && o.GetOrigin().GetSaidAt().IsValid() {
+		names.now = o.GetOrigin().GetSaidAt().AsTime()
+	}
 	r, ok := answer(req, resp, names)
 	if !ok {
 		return Reply{}, fmt.Errorf("say: no words for %T", resp)
@@ -34,7 +37,7 @@ func kindOf(m proto.Message, suffix string) string {
 	return strings.TrimSuffix(string(m.ProtoReflect().Descriptor().Name()), suffix)
 }
 
-// answer has one case a kind. Only a few answers need the request beside them.
+// answer has one case a kind.
 func answer(req, resp proto.Message, n Names) (Reply, bool) {
 	switch r := resp.(type) {
 	case *pb.LookUpTorqueResponse:
@@ -70,7 +73,42 @@ func answer(req, resp proto.Message, n Names) (Reply, bool) {
 		q, _ := req.(*pb.HelpRequest)
 		return help(q, r, n), true
 	}
+	if r, ok := workedOut(req, resp, n); ok {
+		return r, true
+	}
 	return recorded(resp, n)
+}
+
+// workedOut has one case a calculation.
+func workedOut(req, resp proto.Message, n Names) (Reply, bool) {
+	switch r := resp.(type) {
+	case *pb.AdjustWrenchResponse:
+		q, _ := req.(*pb.AdjustWrenchRequest)
+		return adjustWrench(q, r), true
+	case *pb.CheckClimateResponse:
+		return checkClimate(r), true
+	case *pb.SizeCableResponse:
+		q, _ := req.(*pb.SizeCableRequest)
+		return sizeCable(q, r), true
+	case *pb.RoadSpeedResponse:
+		q, _ := req.(*pb.RoadSpeedRequest)
+		return roadSpeed(q, r), true
+	case *pb.ConvertResponse:
+		q, _ := req.(*pb.ConvertRequest)
+		return convert(q, r), true
+	case *pb.SolveFitResponse:
+		q, _ := req.(*pb.SolveFitRequest)
+		return solveFit(q, r, n), true
+	case *pb.PlanMixResponse:
+		q, _ := req.(*pb.PlanMixRequest)
+		return planMix(q, r), true
+	case *pb.CheckEnoughResponse:
+		q, _ := req.(*pb.CheckEnoughRequest)
+		return checkEnough(q, r, n), true
+	case *pb.ListWindowsResponse:
+		return listWindows(r, n), true
+	}
+	return Reply{}, false
 }
 
 // recorded has one case a kind of record; Amend shows these again.
@@ -100,6 +138,8 @@ func recorded(resp proto.Message, n Names) (Reply, bool) {
 		return addMaterial(r), true
 	case *pb.LogHoursResponse:
 		return logHours(r, n), true
+	case *pb.RecordCoatResponse:
+		return recordCoat(r, n), true
 	case *pb.CreateJobResponse:
 		return createJob(r), true
 	case *pb.AddNoteResponse:
@@ -139,6 +179,8 @@ func outcome(o *pb.Outcome) proto.Message {
 		return r.CreatedJob
 	case *pb.Outcome_AddedMaterial:
 		return r.AddedMaterial
+	case *pb.Outcome_Coat:
+		return r.Coat
 	}
 	return nil
 }

@@ -39,6 +39,8 @@ func takenBack(o *pb.Outcome, n Names) (what, now string) {
 		return wasted(r), left(r.GetStock()) + "."
 	case *pb.LogHoursResponse:
 		return logged(r, n), sentence(stageNow(r.GetStage()))
+	case *pb.RecordCoatResponse:
+		return coated(r.GetWindows().GetCoat(), n), ""
 	case *pb.AddNoteResponse:
 		return "note" + noted(r.GetNote(), n), ""
 	case *pb.CreateJobResponse:

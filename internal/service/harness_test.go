@@ -40,6 +40,7 @@ type bench struct {
 	gaps   pb.GapServiceClient
 	finds  pb.FindServiceClient
 	stock  pb.StockServiceClient
+	paint  pb.CoatingServiceClient
 	hours  pb.HoursServiceClient
 	jobs   pb.JobServiceClient
 	notes  pb.NoteServiceClient
@@ -69,7 +70,7 @@ func newBench(t testing.TB, store ledger.Store) *bench {
 	b.torque, b.gaps, b.finds = pb.NewTorqueServiceClient(b.conn), pb.NewGapServiceClient(b.conn), pb.NewFindServiceClient(b.conn)
 	b.stock, b.hours, b.jobs = pb.NewStockServiceClient(b.conn), pb.NewHoursServiceClient(b.conn), pb.NewJobServiceClient(b.conn)
 	b.notes, b.record, b.help = pb.NewNoteServiceClient(b.conn), pb.NewRecordServiceClient(b.conn), pb.NewHelpServiceClient(b.conn)
-	b.names = pb.NewVocabularyServiceClient(b.conn)
+	b.names, b.paint = pb.NewVocabularyServiceClient(b.conn), pb.NewCoatingServiceClient(b.conn)
 	t.Cleanup(func() { require.NoError(t, svc.Close()) })
 	return b
 }

@@ -25,10 +25,13 @@ func topics() []topic {
 	return []topic{
 		{"torque", "How tight: book values, computed values, and signing fasteners off.", []string{"torques", "bolts", "nuts", "fasteners"}, &pb.TorqueService_ServiceDesc},
 		{"gaps", "Shut lines: the gap wanted, and what was measured.", []string{"gap", "doors", "shut lines"}, &pb.GapService_ServiceDesc},
+		{"fit", "How to move a hung panel so that its gaps come right.", []string{"hanging", "adjusting", "alignment", "shims"}, &pb.FitService_ServiceDesc},
 		{"finds", "What was found on a vehicle, and what became of it.", []string{"find", "rust", "holes", "dents"}, &pb.FindService_ServiceDesc},
 		{"stock", "What is on the shelf, what was used, delivered, counted or wasted.", []string{"materials", "stores", "material"}, &pb.StockService_ServiceDesc},
+		{"paint", "What to mix, whether it is enough, what was put on, and when to sand or recoat.", []string{"coats", "coat", "coating", "painting", "mixing", "spraying"}, &pb.CoatingService_ServiceDesc},
 		{"hours", "Who worked on what for how long, against the estimate.", []string{"hour", "time"}, &pb.HoursService_ServiceDesc},
 		{"jobs", "The vehicles in the shop and where they are.", []string{"job", "status", "vehicles"}, &pb.JobService_ServiceDesc},
+		{"sums", "A torque wrench behind an extension, air and metal for paint, cable and fuse, revs and road speed, units.", []string{"calculator", "calculations", "climate", "cable", "wiring", "gearing", "wrench", "units", "convert"}, &pb.CalculatorService_ServiceDesc},
 		{"notes", "What somebody will want to know later.", []string{"note"}, &pb.NoteService_ServiceDesc},
 		{"corrections", "Mending and taking back what was said, and what was done so far.", []string{"correction", "undo", "history", "mistakes"}, &pb.RecordService_ServiceDesc},
 		{"help", "What can be said, and where an answer comes from.", []string{"explain"}, &pb.HelpService_ServiceDesc},
@@ -113,8 +116,28 @@ func (s *Service) explain(ctx context.Context, question proto.Message) (*pb.Basi
 		return basisOf(s.ListJobs(ctx, q))
 	case *pb.HistoryRequest:
 		return basisOf(s.History(ctx, q))
+	case *pb.SolveFitRequest:
+		return basisOf(s.SolveFit(ctx, q))
+	case *pb.AdjustWrenchRequest:
+		return basisOf(s.AdjustWrench(ctx, q))
+	case *pb.CheckClimateRequest:
+		return basisOf(s.CheckClimate(ctx, q))
+	case *pb.SizeCableRequest:
+		return basisOf(s.SizeCable(ctx, q))
+	case *pb.RoadSpeedRequest:
+		return basisOf(s.RoadSpeed(ctx, q))
+	case *pb.ConvertRequest:
+		return basisOf(s.Convert(ctx, q))
 	case *pb.AmendRequest:
 		return s.explainRecord(ctx, q.Entry)
+	case *pb.PlanMixRequest:
+		return basisOf(s.PlanMix(ctx, q))
+	case *pb.CheckEnoughRequest:
+		return basisOf(s.CheckEnough(ctx, q))
+	case *pb.ListWindowsRequest:
+		return basisOf(s.ListWindows(ctx, q))
+	case *pb.RecordCoatRequest:
+		return basisOf(s.ListWindows(ctx, &pb.ListWindowsRequest{Job: q.Job}))
 	case interface{ GetMaterial() string }: // GetStock, and all that moves stock
 		return basisOf(s.GetStock(ctx, &pb.GetStockRequest{Material: q.GetMaterial()}))
 	}
@@ -142,6 +165,8 @@ func (s *Service) explainRecord(ctx context.Context, entry uint64) (*pb.Basis, e
 		return basisOf(s.LookUpTorque(ctx, &pb.LookUpTorqueRequest{Job: e.Job, Fastener: e.Fastener}))
 	case shop.GapRecorded:
 		return basisOf(s.LookUpGap(ctx, &pb.LookUpGapRequest{Job: e.Job, Panel: e.Panel, Side: pb.Side(e.Side), Edge: pb.Edge(e.Edge)}))
+	case shop.CoatRecorded:
+		return basisOf(s.ListWindows(ctx, &pb.ListWindowsRequest{Job: e.Job}))
 	case shop.FindRecorded:
 		return basisOf(s.ListFinds(ctx, &pb.ListFindsRequest{Job: e.Job, Panel: e.Panel, Side: pb.Side(e.Side)}))
 	}

@@ -27,9 +27,9 @@ var intos = map[pb.Into]fastener.Material{
 // offered are the services there are, in the order of Help's topics.
 func offered() []*grpc.ServiceDesc {
 	return []*grpc.ServiceDesc{
-		&pb.TorqueService_ServiceDesc, &pb.GapService_ServiceDesc, &pb.FindService_ServiceDesc,
-		&pb.StockService_ServiceDesc, &pb.HoursService_ServiceDesc, &pb.JobService_ServiceDesc,
-		&pb.NoteService_ServiceDesc, &pb.RecordService_ServiceDesc, &pb.HelpService_ServiceDesc,
+		&pb.TorqueService_ServiceDesc, &pb.GapService_ServiceDesc, &pb.FitService_ServiceDesc, &pb.FindService_ServiceDesc,
+		&pb.StockService_ServiceDesc, &pb.CoatingService_ServiceDesc, &pb.HoursService_ServiceDesc, &pb.JobService_ServiceDesc,
+		&pb.CalculatorService_ServiceDesc, &pb.NoteService_ServiceDesc, &pb.RecordService_ServiceDesc, &pb.HelpService_ServiceDesc,
 		&pb.VocabularyService_ServiceDesc,
 	}
 }

@@ -1,6 +1,8 @@
 package service
 
 import (
+	"time"
+
 	"bayword/internal/shop"
 	pb "bayword/proto/bayword/v1"
 )
@@ -9,7 +11,7 @@ import (
 // one place where the answers of writing RPCs are made: the first answer, an
 // amended one and that of a record taken back are the same but for the figures.
 // nil when the record is of no kind that an RPC makes.
-func outcome(st *shop.State, entry uint64, receipt *pb.Receipt) *pb.Outcome {
+func outcome(st *shop.State, entry uint64, receipt *pb.Receipt, now time.Time) *pb.Outcome {
 	r, ok := st.Record(entry)
 	if !ok {
 		return nil
@@ -57,6 +59,8 @@ func outcome(st *shop.State, entry uint64, receipt *pb.Receipt) *pb.Outcome {
 		return &pb.Outcome{Outcome: &pb.Outcome_Note{Note: &pb.AddNoteResponse{Receipt: receipt, Note: &pb.Note{
 			Job: e.Job, Text: e.Text, Panel: e.Panel, Side: pb.Side(e.Side), Person: r.By, At: timestamp(r.At),
 		}}}}
+	case shop.CoatRecorded:
+		return &pb.Outcome{Outcome: &pb.Outcome_Coat{Coat: coatResponse(st, shop.Coat{CoatRecorded: e, Said: r.Said}, receipt, now)}}
 	case shop.JobCreated:
 		return &pb.Outcome{Outcome: &pb.Outcome_CreatedJob{CreatedJob: &pb.CreateJobResponse{Receipt: receipt, Job: jobPB(e)}}}
 	case shop.MaterialAdded:
@@ -90,7 +94,7 @@ func moveOutcome(st *shop.State, r shop.Record, e shop.StockMoved, receipt *pb.R
 
 // recorded makes an answerer of the part of an outcome that an RPC answers.
 func recorded[R writeResponse](part func(*pb.Outcome) R) answerer[R] {
-	return func(st *shop.State, record uint64, receipt *pb.Receipt, _ shop.Decision) R {
-		return part(outcome(st, record, receipt))
+	return func(st *shop.State, record uint64, receipt *pb.Receipt, _ shop.Decision, now time.Time) R {
+		return part(outcome(st, record, receipt, now))
 	}
 }

@@ -50,9 +50,10 @@ func (s *Service) Amend(ctx context.Context, req *pb.AmendRequest) (*pb.AmendRes
 			Target: req.TargetMm, Tolerance: req.ToleranceMm, Material: req.Material, Amount: req.Amount,
 			Batch: req.Batch, Expires: req.Expires, Why: req.Why, People: req.People, Hours: req.Hours,
 			Work: req.Work, Day: req.Day, Text: req.Text, Find: intOf(req.Find),
+			Panels: req.Panels, Coats: intOf(req.Coats), At: req.At, Temperature: req.TemperatureC,
 		})
-	}, func(st *shop.State, record uint64, receipt *pb.Receipt, d shop.Decision) *pb.AmendResponse {
-		return &pb.AmendResponse{Receipt: receipt, Now: outcomeOf(st, record), Changes: d.Changes}
+	}, func(st *shop.State, record uint64, receipt *pb.Receipt, d shop.Decision, now time.Time) *pb.AmendResponse {
+		return &pb.AmendResponse{Receipt: receipt, Now: outcomeOf(st, record, now), Changes: d.Changes}
 	})
 }
 
@@ -60,16 +61,16 @@ func (s *Service) Amend(ctx context.Context, req *pb.AmendRequest) (*pb.AmendRes
 func (s *Service) Undo(ctx context.Context, req *pb.UndoRequest) (*pb.UndoResponse, error) {
 	return write(ctx, s, req, func(st *shop.State, by string, _ time.Time) (shop.Decision, error) {
 		return st.DecideUndo(by, req.Entry)
-	}, func(st *shop.State, record uint64, receipt *pb.Receipt, _ shop.Decision) *pb.UndoResponse {
-		return &pb.UndoResponse{Receipt: receipt, Undone: outcomeOf(st, record)}
+	}, func(st *shop.State, record uint64, receipt *pb.Receipt, _ shop.Decision, now time.Time) *pb.UndoResponse {
+		return &pb.UndoResponse{Receipt: receipt, Undone: outcomeOf(st, record, now)}
 	})
 }
 
 // outcomeOf is the outcome of a record with its own entry in the receipt, whichever
 // amendment it is reached by.
-func outcomeOf(st *shop.State, entry uint64) *pb.Outcome {
+func outcomeOf(st *shop.State, entry uint64, now time.Time) *pb.Outcome {
 	r, _ := st.Record(entry)
-	return outcome(st, entry, &pb.Receipt{Entry: r.Entry})
+	return outcome(st, entry, &pb.Receipt{Entry: r.Entry}, now)
 }
 
 // day writes a moment's day in the shop's time zone.

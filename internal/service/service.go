@@ -34,10 +34,13 @@ const snapshotEvery = 50_000
 type Service struct {
 	pb.UnimplementedTorqueServiceServer
 	pb.UnimplementedGapServiceServer
+	pb.UnimplementedFitServiceServer
 	pb.UnimplementedFindServiceServer
 	pb.UnimplementedStockServiceServer
+	pb.UnimplementedCoatingServiceServer
 	pb.UnimplementedHoursServiceServer
 	pb.UnimplementedJobServiceServer
+	pb.UnimplementedCalculatorServiceServer
 	pb.UnimplementedNoteServiceServer
 	pb.UnimplementedRecordServiceServer
 	pb.UnimplementedHelpServiceServer

@@ -41,7 +41,11 @@ func (s *Service) GetStock(_ context.Context, req *pb.GetStockRequest) (*pb.GetS
 	if last > 0 && (counted == nil || last != counted.Entry) {
 		basis.Sources = append(basis.Sources, "movements since, the last one in entry "+strconv.FormatUint(last, 10))
 	}
-	return &pb.GetStockResponse{Stock: stockPB(stock), Basis: basis}, nil
+	answer, err := s.forecast(stock, basis)
+	if err != nil {
+		return nil, s.failure(err)
+	}
+	return &pb.GetStockResponse{Stock: answer, Basis: basis}, nil
 }
 
 // ListLowStock lists what is low.
@@ -64,7 +68,11 @@ func (s *Service) ListLowStock(_ context.Context, req *pb.ListLowStockRequest) (
 		Sources: []string{"the shop's ledger", "reorder levels of the list of materials"},
 	}}
 	for _, st := range low[from:to] {
-		resp.Stocks = append(resp.Stocks, stockPB(st))
+		stock, err := s.forecast(st, resp.Basis)
+		if err != nil {
+			return nil, s.failure(err)
+		}
+		resp.Stocks = append(resp.Stocks, stock)
 	}
 	return resp, nil
 }

@@ -2,7 +2,6 @@ package service
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"time"
 
@@ -105,15 +104,6 @@ func torqueInput(req *pb.ComputeTorqueRequest) (fastener.Input, error) {
 		in.EngagedMM = *req.EngagedMm
 	}
 	return in, nil
-}
-
-// inputRefusal makes a refusal of an input that a calculation does not take.
-func inputRefusal(err error) error {
-	var in *fastener.InputError
-	if !errors.As(err, &in) {
-		return err
-	}
-	return refusal(shop.OutOfRange, "field", in.Field, "value", in.Value, "accepted", in.Accepted)
 }
 
 // RecordTorque signs off a torque.

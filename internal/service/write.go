@@ -34,8 +34,8 @@ type writeResponse interface {
 type decider func(st *shop.State, by string, now time.Time) (shop.Decision, error)
 
 // answerer makes the response of what was decided and folded; record is the entry
-// of the record it is about.
-type answerer[R writeResponse] func(st *shop.State, record uint64, receipt *pb.Receipt, d shop.Decision) R
+// of the record it is about, and now the moment of the answer.
+type answerer[R writeResponse] func(st *shop.State, record uint64, receipt *pb.Receipt, d shop.Decision, now time.Time) R
 
 // write carries one request out: decided on the ledger's writer, durable when it
 // returns. The same request id gives the same response again.
@@ -112,7 +112,7 @@ func carryOut[R writeResponse](s *Service, req writeRequest, seq uint64, now tim
 	if err := s.apply(shop.Meta{Seq: seq, Person: o.GetPerson(), At: said}, d.Event); err != nil {
 		return none, d, err
 	}
-	return answer(s.state, seq, &pb.Receipt{Entry: seq, Warnings: d.Warnings}, d), d, nil
+	return answer(s.state, seq, &pb.Receipt{Entry: seq, Warnings: d.Warnings}, d, now), d, nil
 }
 
 // dryRun answers as if the request were carried out, and leaves no trace.

@@ -104,6 +104,7 @@ func writes(own uint64) []proto.Message {
 		&pb.RecordCountRequest{Material: "thinner", Amount: num(4.0)},
 		&pb.RecordWasteRequest{Material: "thinner", Amount: num(0.5), Why: "spilt"},
 		&pb.AddMaterialRequest{Name: "etch primer", Unit: "L"},
+		&pb.RecordCoatRequest{Job: "heron", Material: "epoxy-primer", Panels: []string{"bonnet"}, Coats: num(uint32(2)), At: "2026-03-10T09:30"},
 		&pb.LogHoursRequest{Job: "heron", Hours: num(3.5)},
 		&pb.AddNoteRequest{Job: "heron", Text: "sealer under the scuttle is original"},
 		&pb.CreateJobRequest{Model: "Siskin", Year: num(uint32(1968))},

@@ -29,6 +29,10 @@ type Changes struct {
 	Hours                          *float64
 	Work, Day, Text                string
 	Find                           *int
+	Panels                         []string
+	Coats                          *int
+	At                             string
+	Temperature                    *float64
 }
 
 // given names the fields that are changed.
@@ -45,7 +49,8 @@ func (c Changes) given() []string {
 		{"target_mm", c.Target != nil}, {"tolerance_mm", c.Tolerance != nil}, {"material", c.Material != ""},
 		{"amount", c.Amount != nil}, {"batch", c.Batch != ""}, {"expires", c.Expires != ""}, {"why", c.Why != ""},
 		{"people", len(c.People) > 0}, {"hours", c.Hours != nil}, {"work", c.Work != ""}, {"day", c.Day != ""},
-		{"text", c.Text != ""}, {"find", c.Find != nil},
+		{"text", c.Text != ""}, {"find", c.Find != nil}, {"panels", len(c.Panels) > 0}, {"coats", c.Coats != nil},
+		{"at", c.At != ""}, {"temperature_c", c.Temperature != nil},
 	} {
 		if f.set {
 			names = append(names, f.name)
@@ -68,6 +73,7 @@ var amendable = map[recKind][]string{
 	recGap:       {"job", "panel", "side", "end", "edge", "gap_mm", "flush_mm"},
 	recGapSet:    {"job", "panel", "side", "edge", "target_mm", "tolerance_mm", "source"},
 	recNote:      {"job", "text", "panel", "side"},
+	recCoat:      {"job", "material", "panels", "coats", "at", "temperature_c"},
 	recJob:       {},
 	recMaterial:  {},
 }
@@ -168,6 +174,11 @@ func (s *State) unused(i uint32) error {
 				n++
 			}
 		}
+		for k, other := range s.details {
+			if e, ok := other.(CoatRecorded); ok && e.Material == m.ID && s.recs[k].flags&undone == 0 {
+				n++
+			}
+		}
 	}
 	if n == 0 {
 		return nil
@@ -219,7 +230,7 @@ func (s *State) DecideAmend(by string, now time.Time, entry uint64, c Changes) (
 	if err != nil {
 		return Decision{}, err
 	}
-	d.Changes = diff(before, d.Event)
+	d.Changes = s.diff(before, d.Event)
 	if len(d.Changes) == 0 {
 		return Decision{}, refuse(AlreadyDone, "what", "it says so already")
 	}
@@ -330,6 +341,8 @@ func (s *State) redecide(was Event, c Changes, now time.Time, i uint32) (Decisio
 		return d, err
 	case NoteAdded:
 		return s.decideNote(NewNote{or(c.Job, e.Job), or(c.Text, e.Text), or(c.Panel, e.Panel), sideAfter(c, e.Side)})
+	case CoatRecorded:
+		return s.recoat(e, c, now)
 	}
 	return Decision{}, refuse(CannotAmend, "field", c.given()[0], "what", fmt.Sprintf("%T", was))
 }

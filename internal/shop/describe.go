@@ -10,7 +10,7 @@ type fieldText struct{ name, text string }
 
 // fieldsOf gives the fields of a record that can be amended, as text; empty for
 // what was not said.
-func fieldsOf(e Event) []fieldText {
+func (s *State) fieldsOf(e Event) []fieldText {
 	switch e := e.(type) {
 	case StockMoved:
 		return []fieldText{{"material", e.Material}, {"amount", e.Amount.String()}, {"job", e.Job}, {"batch", e.Batch}, {"expires", e.Expires.String()}, {"why", e.Why}}
@@ -44,6 +44,11 @@ func fieldsOf(e Event) []fieldText {
 		}
 	case NoteAdded:
 		return []fieldText{{"job", e.Job}, {"text", e.Text}, {"panel", e.Panel}, {"side", e.Side.String()}}
+	case CoatRecorded:
+		return []fieldText{
+			{"job", e.Job}, {"material", e.Material}, {"panels", joined(e.Panels)}, {"coats", size(float64(e.Coats))},
+			{"at", s.Local(e.At)}, {"temperature_c", size(e.Temperature)},
+		}
 	}
 	return nil
 }
@@ -64,8 +69,8 @@ func numbers(vs []float64) string {
 }
 
 // diff says what changed, one line a field: "amount 1 -> 3".
-func diff(was, now Event) []string {
-	before, after := fieldsOf(was), fieldsOf(now)
+func (s *State) diff(was, now Event) []string {
+	before, after := s.fieldsOf(was), s.fieldsOf(now)
 	var lines []string
 	for i := range min(len(before), len(after)) {
 		if b, a := before[i].text, after[i].text; b != a {
@@ -109,6 +114,9 @@ func (s *State) line(i uint32) string {
 		return strings.TrimSuffix(fmt.Sprintf("book torque of %s set to %s N·m, %s", e.Fastener, number(e.Torque), e.Source), ", ")
 	case GapRecorded:
 		text := fmt.Sprintf("%s, %s edge:", placeName(e.Panel, e.Side, e.End), e.Edge)
+		if e.Edge == 0 { // the side is the edge
+			text = fmt.Sprintf("%s, %s edge:", e.Panel, e.Side)
+		}
 		if len(e.Gaps) > 0 {
 			text += " gap " + numbers(e.Gaps) + " mm"
 		}
@@ -129,7 +137,7 @@ func (s *State) line(i uint32) string {
 	case PartOrdered:
 		return strings.TrimSuffix(fmt.Sprintf("%s %s, %d, %s", e.State, placeName(e.Part, e.Side, 0), e.Quantity, e.Supplier), ", ")
 	case CoatRecorded:
-		return fmt.Sprintf("%d coats of %s on %s", e.Coats, e.Material, joined(e.Panels))
+		return s.coatText(e)
 	case ExtraProposed:
 		return fmt.Sprintf("extra %d %s: %s", e.Number, e.State, e.Text)
 	case SnagAdded:

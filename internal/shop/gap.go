@@ -110,7 +110,7 @@ func (s *State) DecideGap(by string, r NewGap) (Decision, error) {
 
 func (s *State) decideGap(r NewGap) (Decision, error) {
 	err := missing(need{"job", r.Job != ""}, need{"panel", r.Panel != ""}, need{"side", r.Side != 0 || !Sided(r.Panel)},
-		need{"edge", r.Edge != 0}, need{"gap_mm", len(r.Gaps)+len(r.Flush) > 0})
+		need{"edge", r.Edge != 0 || !edgeNeeded(r.Panel, r.Side)}, need{"gap_mm", len(r.Gaps)+len(r.Flush) > 0})
 	if err != nil {
 		return Decision{}, err
 	}

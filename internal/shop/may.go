@@ -43,6 +43,7 @@ const (
 	taskWaste        task = "record waste"
 	taskLogHours     task = "log hours"
 	taskAddNote      task = "add a note"
+	taskRecordCoat   task = "record a coat"
 	taskChangeRecord task = "change a record"
 	taskImported     task = "change what was imported"
 )
@@ -61,7 +62,7 @@ var kindTasks = map[recKind]task{
 	recUse: taskUse, recDelivery: taskDelivery, recCount: taskCount, recWaste: taskWaste,
 	recHours: taskLogHours, recJob: taskCreateJob, recMaterial: taskAddMaterial,
 	recFind: taskRecordFind, recClosing: taskCloseFind, recTorque: taskSignOff, recTorqueSet: taskSetTorque,
-	recGap: taskRecordGap, recGapSet: taskSetGap, recNote: taskAddNote,
+	recGap: taskRecordGap, recGapSet: taskSetGap, recNote: taskAddNote, recCoat: taskRecordCoat,
 }
 
 // may refuses a person whose role does not allow a task.

@@ -113,6 +113,9 @@ var (
 	diameterSpan  = span{"diameter_mm", 0.5, 6000, "mm"}
 	depthSpan     = span{"depth_mm", 0.05, 200, "mm"}
 	countSpan     = span{"count", 1, 500, ""}
+	coatsSpan     = span{"coats", 1, 50, ""}
+	// Nobody paints in frost; 0 on record is not said.
+	coatTemperatureSpan = span{"temperature_c", 1, 60, "°C"}
 )
 
 const (

@@ -33,6 +33,7 @@ func busy(t testing.TB) *shop.State {
 		shop.TorqueRecorded{Job: "heron", Fastener: "wheel nut", Torque: 81, Count: 5},
 		shop.GapRecorded{Job: "heron", Panel: "door", Side: shop.Left, Edge: shop.RearEdge, Gaps: []float64{4, 4.5}},
 		shop.NoteAdded{Job: "heron", Text: "sealer is original"},
+		shop.CoatRecorded{Job: "heron", Material: "epoxy-primer", Panels: []string{"bonnet"}, Coats: 2, At: tuesday, Temperature: 18},
 		shop.Amended{Entry: first, Now: shop.StockMoved{Kind: shop.Use, Material: "thinner", Amount: shop.MicroOf(0.7), Job: "tern"}},
 		shop.Undone{Entry: first + 2},
 	} {

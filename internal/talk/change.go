@@ -18,7 +18,7 @@ func (t *Talk) edited(ctx context.Context, m surface.Message) (Turn, error) {
 	}
 	if !ok {
 		// Nothing was said to the first version; the new one may be for the bot.
-		return t.hearNew(ctx, m)
+		return t.hearNew(ctx, m, m.Target)
 	}
 	p, err := t.place(ctx, m.Channel, m.Person)
 	if err != nil {
@@ -27,11 +27,14 @@ func (t *Talk) edited(ctx context.Context, m surface.Message) (Turn, error) {
 	own := ownRecords(old)
 	if len(own) == 0 {
 		p.Pending = slices.DeleteFunc(p.Pending, func(q pending) bool { return q.Message == m.Target })
-		c := old.Context
-		c.Now = m.At.In(t.zone)
 		if err := t.forget(ctx, m.Target, old); err != nil {
 			return Turn{Outcome: Silent}, err
 		}
+		c, err := t.context(ctx, m, p) // as things stand now: its question may be answered
+		if err != nil {
+			return Turn{Outcome: Silent}, err
+		}
+		c.Addressed = old.Context.Addressed
 		return t.carryOut(ctx, m, m.Target, p, c)
 	}
 	c := old.Context
@@ -56,7 +59,11 @@ func (t *Talk) edited(ctx context.Context, m surface.Message) (Turn, error) {
 	}
 	if len(w.records) > 0 {
 		// The message now stands for what it says after the edit.
-		old.Records = revised(old.Records, own, heard.Intents, w.records)
+		slices.Reverse(own)
+		reversed := slices.Clone(heard.Intents)
+		slices.Reverse(reversed)
+		old.Own = revised(own, reversed, w.records)
+		old.Records = old.Own
 		if err := t.save(ctx, "message/"+m.Target, old); err != nil {
 			return w.turn, err
 		}
@@ -68,35 +75,18 @@ func (t *Talk) edited(ctx context.Context, m surface.Message) (Turn, error) {
 }
 
 // ownRecords are the records that the message itself made, newest first.
-func ownRecords(kept message) []hear.Done {
-	n := 0
-	for _, r := range kept.Requests {
-		if hear.IsWrite(r.Kind) && r.Kind != "Undo" {
-			n++
-		}
-	}
-	// A thread's later records stand before its first message's own.
-	if n > len(kept.Records) {
-		n = len(kept.Records)
-	}
-	return slices.Clone(kept.Records[len(kept.Records)-n:])
-}
+func ownRecords(kept message) []hear.Done { return slices.Clone(kept.Own) }
 
 // revised returns the records of an edited message: as they were with the new
 // fields, or the new ones.
-func revised(all, own []hear.Done, intents []hear.Intent, made []hear.Done) []hear.Done {
+func revised(own []hear.Done, intents []hear.Intent, made []hear.Done) []hear.Done {
 	if !sameKinds(own, intents) {
-		return made
+		return slices.DeleteFunc(slices.Clone(made), func(d hear.Done) bool { return d.Intent.Kind == "Undo" })
 	}
-	out := slices.Clone(all)
-	for i, d := range own {
-		for k := range out {
-			if out[k].Entry == d.Entry {
-				out[k].Intent = intents[i]
-			}
-		}
+	for i := range own {
+		own[i].Intent = intents[i]
 	}
-	return out
+	return own
 }
 
 func sameKinds(own []hear.Done, intents []hear.Intent) bool {
@@ -173,7 +163,7 @@ func (t *Talk) pressed(ctx context.Context, m surface.Message) (Turn, error) {
 	target := m.Target
 	if target == "" {
 		var o offered
-		if _, err := t.load(ctx, "choices/"+m.Channel, &o); err != nil {
+		if _, err := t.load(ctx, choicesOf(m), &o); err != nil {
 			return Turn{Outcome: Silent}, err
 		}
 		target = o.Message
@@ -187,6 +177,9 @@ func (t *Talk) pressed(ctx context.Context, m surface.Message) (Turn, error) {
 	}
 	if old.Pressed {
 		return Turn{Outcome: Unsure, Reply: &say.Reply{Text: "That one is answered already; nothing was recorded again."}}, nil
+	}
+	if m.Person != old.Person {
+		return Turn{Outcome: Unsure, Reply: &say.Reply{Text: "That question is for " + old.Person + " to answer; nothing was recorded."}}, nil
 	}
 	p, err := t.place(ctx, old.Channel, old.Person)
 	if err != nil {
@@ -204,24 +197,14 @@ func (t *Talk) pressed(ctx context.Context, m surface.Message) (Turn, error) {
 	if err != nil {
 		return Turn{Outcome: Silent}, err
 	}
-	c.Pending, c.Addressed = &q.Intent, true
-	if t.known(old.Person) != "" && q.Intent.Kind == "LogHours" {
-		c.Speaker = old.Person
-	}
-	turn, err := t.carryOutAnswer(ctx, m, old, p, c)
+	c.Pending, c.Again, c.Addressed = &q.Intent, false, true
+	turn, err := t.carryOut(ctx, m, m.ID, p, c)
 	if err != nil || turn.Outcome == Unsure {
+		return turn, err
+	}
+	if old, _, err = t.message(ctx, target); err != nil { // its thread may have moved on
 		return turn, err
 	}
 	old.Pressed = true
 	return turn, t.save(ctx, "message/"+target, old)
-}
-
-// carryOutAnswer hears a press as the answer it stands for; its result belongs
-// to the place where the question was asked.
-func (t *Talk) carryOutAnswer(ctx context.Context, m surface.Message, old message, p *place, c hear.Context) (Turn, error) {
-	turn, err := t.carryOut(ctx, m, m.ID, p, c)
-	if err != nil || m.Person == old.Person {
-		return turn, err
-	}
-	return turn, t.keepPlace(ctx, old.Channel, old.Person, p)
 }

@@ -98,3 +98,21 @@ func findNumber(resp proto.Message) int {
 	}
 	return 0
 }
+
+// figureOf returns the one figure of an answer with its unit, when it has one
+// that people ask for in another unit.
+func figureOf(resp proto.Message) (float64, string) {
+	switch r := resp.(type) {
+	case *pb.LookUpTorqueResponse:
+		if refs := r.GetReferences(); len(refs) > 0 {
+			return refs[0].GetTorqueNm(), "nm"
+		}
+	case *pb.ComputeTorqueResponse:
+		return r.GetTorqueNm(), "nm"
+	case *pb.AdjustWrenchResponse:
+		return r.GetSettingNm(), "nm"
+	case *pb.RecordTorqueResponse:
+		return r.GetSignOff().GetTorqueNm(), "nm"
+	}
+	return 0, ""
+}

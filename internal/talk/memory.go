@@ -8,6 +8,7 @@ import (
 
 	"bayword/internal/hear"
 	"bayword/internal/say"
+	"bayword/internal/surface"
 )
 
 // How long things are remembered.
@@ -15,6 +16,8 @@ const (
 	recentTurns = 8                // turns after which a job named before no longer counts
 	recentFor   = 45 * time.Minute // the same in time
 	pendingFor  = 12 * time.Hour   // a question waits a working day
+	againFor    = 10 * time.Minute // a refused value may be said again, right
+	correctFor  = 12 * time.Hour   // a correction is about today's records
 	recordsKept = 12
 	pendingKept = 4
 )
@@ -35,6 +38,24 @@ type pending struct {
 	Intent  hear.Intent `json:"intent"`
 	Message string      `json:"message"`
 	At      time.Time   `json:"at"`
+	Again   bool        `json:"again,omitempty"` // nothing was asked: a value was refused
+}
+
+// lasts is how long an answer is waited for.
+func (q pending) lasts() time.Duration {
+	if q.Again {
+		return againFor
+	}
+	return pendingFor
+}
+
+// choicesOf names where the newest choices of a channel are kept; a direct
+// channel is each person's own.
+func choicesOf(m surface.Message) string {
+	if m.Channel == surface.DirectChannel {
+		return "choices/" + m.Channel + "/" + m.Person
+	}
+	return "choices/" + m.Channel
 }
 
 // message is what one message led to.
@@ -48,6 +69,7 @@ type message struct {
 	Requests []Request    `json:"requests,omitempty"`
 	Reply    *say.Reply   `json:"reply,omitempty"`
 	Records  []hear.Done  `json:"records,omitempty"` // newest first; in a thread's first message the whole thread's
+	Own      []hear.Done  `json:"own,omitempty"`     // those the message itself made, newest first
 	Last     *hear.Done   `json:"last,omitempty"`
 	Asks     *hear.Intent `json:"asks,omitempty"`    // the question it leaves open
 	Pressed  bool         `json:"pressed,omitempty"` // one of its choices was taken
@@ -95,6 +117,9 @@ func (t *Talk) joinThread(ctx context.Context, root string, kept message) error 
 		first.Last = kept.Last
 	}
 	first.Records = append(append([]hear.Done{}, kept.Records...), first.Records...)
+	if len(first.Records) > recordsKept {
+		first.Records = first.Records[:recordsKept]
+	}
 	first.Asks = kept.Asks
 	return t.save(ctx, "message/"+root, first)
 }

@@ -8,6 +8,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -20,6 +21,8 @@ import (
 	pb "bayword/proto/bayword/v1"
 
 	"google.golang.org/grpc"
+	"google.golang.org/grpc/codes"
+	"google.golang.org/grpc/status"
 	"google.golang.org/protobuf/types/known/timestamppb"
 )
 
@@ -78,7 +81,23 @@ func New(conn grpc.ClientConnInterface, memory Memory) *Talk {
 // be reached: the same message may be handed in again and is not doubled.
 func (t *Talk) Handle(ctx context.Context, m surface.Message) (*say.Reply, error) {
 	turn, err := t.Turn(ctx, m)
+	if err != nil && !passing(err) {
+		// Trying again would fail again, and hold up everybody behind.
+		if turn.Reply == nil {
+			turn.Reply = &say.Reply{Text: "Something failed on my side with that message; look whether it was recorded before you say it again."}
+		}
+		return turn.Reply, nil
+	}
 	return turn.Reply, err
+}
+
+// passing reports an error that may be gone when the message is handed in again.
+func passing(err error) bool {
+	switch status.Code(err) {
+	case codes.Unavailable, codes.DeadlineExceeded, codes.Canceled, codes.Aborted:
+		return true
+	}
+	return errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled) || reason(err) == "STORE_FAILED"
 }
 
 // deadline bounds one message, all its requests together.
@@ -87,10 +106,10 @@ const deadline = 20 * time.Second
 // Turn carries out one message. Given the same message again it has no further
 // effect and returns the first reply.
 func (t *Talk) Turn(ctx context.Context, m surface.Message) (Turn, error) {
-	ctx, cancel := context.WithTimeout(ctx, deadline)
-	defer cancel()
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	ctx, cancel := context.WithTimeout(ctx, deadline)
+	defer cancel()
 	if err := t.refresh(ctx); err != nil {
 		return Turn{Outcome: Silent}, fmt.Errorf("ask for the shop's names: %w", err)
 	}
@@ -104,7 +123,7 @@ func (t *Talk) Turn(ctx context.Context, m surface.Message) (Turn, error) {
 	}
 	switch m.Act {
 	case surface.Said:
-		return t.hearNew(ctx, m)
+		return t.hearNew(ctx, m, m.ID)
 	case surface.Edited:
 		return t.edited(ctx, m)
 	case surface.Deleted:
@@ -161,15 +180,11 @@ func (t *Talk) channelJob(channel string) string {
 	return ""
 }
 
-// hearNew carries out a message said for the first time.
-func (t *Talk) hearNew(ctx context.Context, m surface.Message) (Turn, error) {
+// hearNew carries out a message said for the first time; what it leads to is
+// kept under id.
+func (t *Talk) hearNew(ctx context.Context, m surface.Message, id string) (Turn, error) {
 	direct := m.Channel == surface.DirectChannel
-	thread, inThread, err := t.message(ctx, m.Thread)
-	if err != nil {
-		return Turn{Outcome: Silent}, err
-	}
-	own := inThread && thread.Reply != nil // the bot's own thread needs no mention
-	if !t.listens(m.Channel) && !m.Mention && !own {
+	if !t.listens(m.Channel) && !m.Mention {
 		return Turn{Outcome: Silent}, nil
 	}
 	p, err := t.place(ctx, m.Channel, m.Person)
@@ -181,7 +196,7 @@ func (t *Talk) hearNew(ctx context.Context, m surface.Message) (Turn, error) {
 		return Turn{Outcome: Silent}, err
 	}
 	c.Addressed = direct || m.Mention
-	return t.carryOut(ctx, m, m.ID, p, c)
+	return t.carryOut(ctx, m, id, p, c)
 }
 
 // carryOut hears the text in its context and carries out what it says. The
@@ -214,7 +229,7 @@ func (t *Talk) carryOut(ctx context.Context, m surface.Message, id string, p *pl
 		return w.turn, w.failed
 	}
 	kept.Outcome, kept.Requests, kept.Reply, kept.Records = w.turn.Outcome, w.turn.Requests, w.turn.Reply, w.records
-	kept.Last, kept.Asks = w.last, w.asked
+	kept.Own, kept.Last, kept.Asks = w.records, w.last, w.asked
 	if kept.Outcome == Silent {
 		p.Turns++
 		return w.turn, t.keepPlace(ctx, m.Channel, m.Person, p)
@@ -225,7 +240,7 @@ func (t *Talk) carryOut(ctx context.Context, m surface.Message, id string, p *pl
 // keep saves what a message led to, and the place it was said in.
 func (t *Talk) keep(ctx context.Context, m surface.Message, id string, kept message, p *place) error {
 	if kept.Reply != nil && len(kept.Reply.Choices) > 0 {
-		if err := t.save(ctx, "choices/"+m.Channel, offered{Message: id, Person: m.Person}); err != nil {
+		if err := t.save(ctx, choicesOf(m), offered{Message: id, Person: m.Person}); err != nil {
 			return err
 		}
 	}
@@ -249,10 +264,19 @@ func (t *Talk) context(ctx context.Context, m surface.Message, p *place) (hear.C
 	if p.RecentJob != "" && p.Turns < recentTurns && m.At.Sub(p.JobAt) < recentFor {
 		c.RecentJob = p.RecentJob
 	}
-	if n := len(p.Pending); n > 0 && m.At.Sub(p.Pending[n-1].At) < pendingFor {
-		c.Pending = &p.Pending[n-1].Intent
-		c.Fresh = !p.RecordAt.After(p.Pending[n-1].At)
+	if i := slices.IndexFunc(p.Pending, func(q pending) bool { return q.Message == m.Thread }); m.Thread != "" && i >= 0 {
+		// In the thread of a question, that question is the one answered.
+		q := p.Pending[i]
+		p.Pending = append(slices.Delete(p.Pending, i, i+1), q)
 	}
+	if n := len(p.Pending); n > 0 {
+		q := p.Pending[n-1]
+		for limit := q.lasts(); m.At.Sub(q.At) < limit; limit = 0 {
+			c.Pending, c.Again = &q.Intent, q.Again
+			c.Fresh = !p.RecordAt.After(q.At)
+		}
+	}
+	c.Records = slices.DeleteFunc(slices.Clone(c.Records), func(d hear.Done) bool { return m.At.Sub(d.At) > correctFor })
 	if m.Thread == "" {
 		return c, nil
 	}
@@ -268,9 +292,6 @@ func (t *Talk) context(ctx context.Context, m surface.Message, p *place) (hear.C
 		if root.Last.Number > 0 {
 			c.LastFind = root.Last.Number
 		}
-	}
-	if root.Asks != nil && c.Pending == nil && root.Person == m.Person {
-		c.Pending = root.Asks
 	}
 	return c, nil
 }
@@ -303,7 +324,7 @@ func requestID(message string, n int) string {
 
 func ptr(r say.Reply) *say.Reply { return &r }
 
-// contains reports whether a request list holds a record.
+// recorded reports whether a request list holds a record.
 func recorded(requests []Request) bool {
 	return slices.ContainsFunc(requests, func(r Request) bool { return hear.IsWrite(r.Kind) })
 }

@@ -25,6 +25,7 @@ type work struct {
 	n       int // requests sent so far
 	lines   []string
 	choices []say.Choice
+	picture []byte // of the first answer that has one
 	quiet   bool
 	done    []Request
 	tried   []Request
@@ -56,9 +57,11 @@ func (w *work) all(ctx context.Context, intents []hear.Intent) {
 			return
 		}
 	}
+	first := len(w.p.Pending)
 	for _, in := range open {
 		w.ask(in)
 	}
+	slices.Reverse(w.p.Pending[min(first, len(w.p.Pending)):]) // the first asked is answered first
 	if w.turn.Outcome == "" {
 		w.sum()
 	}
@@ -80,7 +83,7 @@ func (w *work) sum() {
 		return
 	}
 	text := strings.Join(w.lines, "\n")
-	w.turn.Reply = &say.Reply{Text: text, Choices: w.choices, Quiet: w.quiet && len(w.choices) == 0}
+	w.turn.Reply = &say.Reply{Text: text, Choices: w.choices, Picture: w.picture, Quiet: w.quiet && len(w.choices) == 0}
 }
 
 // one sends one complete request.
@@ -133,7 +136,7 @@ func (w *work) send(ctx context.Context, in hear.Intent, req proto.Message) {
 			again.Fields = maps.Clone(in.Fields)
 			delete(again.Fields, field)
 			again.Missing = []string{field}
-			w.p.Pending = append(w.p.Pending, pending{Intent: again, Message: w.m.ID, At: w.m.At})
+			w.p.Pending = append(w.p.Pending, pending{Intent: again, Message: w.m.ID, At: w.m.At, Again: true})
 		}
 		return
 	}
@@ -145,16 +148,20 @@ func (w *work) send(ctx context.Context, in hear.Intent, req proto.Message) {
 	w.done = append(w.done, sent)
 	w.lines = append(w.lines, reply.Text)
 	w.choices = append(w.choices, reply.Choices...)
+	if w.picture == nil {
+		w.picture = reply.Picture
+	}
 	w.quiet = w.quiet && reply.Quiet
 	w.remember(in, resp)
 }
 
 // remember keeps what follow-ups and corrections go on from.
 func (w *work) remember(in hear.Intent, resp proto.Message) {
-	d := hear.Done{Intent: in}
+	d := hear.Done{Intent: in, At: w.m.At}
 	if hear.IsWrite(in.Kind) {
 		d.Entry = entryOf(resp)
 	}
+	d.Value, d.Unit = figureOf(resp)
 	d.Number = findNumber(resp)
 	if d.Number > 0 {
 		w.p.LastFind = d.Number
@@ -184,7 +191,7 @@ func (w *work) remember(in hear.Intent, resp proto.Message) {
 				w.last = &merged
 			}
 		}
-		w.records = append([]hear.Done{{Intent: in, Entry: in.Entry}}, w.records...)
+		w.records = append([]hear.Done{{Intent: in, Entry: in.Entry, At: w.m.At}}, w.records...)
 	case "ExplainAnswer", "Help":
 	default:
 		w.p.Last, w.last = &d, &d

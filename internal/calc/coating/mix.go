@@ -179,8 +179,9 @@ func PlanMix(r Ratio, total Volume) (Mix, error) {
 		Ratio: r, Total: total, Parts: parts,
 		Assumptions: []string{"parts by volume, the material first; the amount is the total mixed volume"},
 		Source:      "arithmetic on the product's own mix " + r.String(),
-		Caution:     isocyanate,
+		Caution:     Isocyanate,
 	}, nil
 }
 
-const isocyanate = "Hardeners of two-pack paint can hold isocyanate: air-fed mask, extraction or booth, covered skin; a filter mask is not enough. The product's safety sheet comes first."
+// Isocyanate is the usual caution with two-pack paint; common practice, no source.
+const Isocyanate = "Hardeners of two-pack paint can hold isocyanate: air-fed mask, extraction or booth, covered skin; a filter mask is not enough. The product's safety sheet comes first."

@@ -120,7 +120,7 @@ func NeedOf(j Job) (Need, error) {
 	n.DryUM = j.DFTUMPerCoat * float64(j.Coats)
 	n.Assumptions = n.assumptions()
 	n.Source = "spreading rate 10·VS/DFT (ISO 23811); solids and film of the product's sheet"
-	n.Caution = isocyanate
+	n.Caution = Isocyanate
 	return n, nil
 }
 

@@ -21,6 +21,9 @@ var loadEnglish = sync.OnceValue(func() map[string]struct{} {
 	return set
 })
 
+// IsEnglish reports whether w is an ordinary English word.
+func IsEnglish(w string) bool { _, ok := loadEnglish()[w]; return ok }
+
 // Mender mends words against the words listened for. It is safe for concurrent use.
 type Mender struct {
 	english map[string]struct{}
@@ -75,6 +78,11 @@ func (m *Mender) Mend(w string) string {
 		case candidate == best:
 		case d < bestDistance:
 			best, bestDistance, tie = candidate, d, false
+		case d == bestDistance && strings.TrimSuffix(candidate, "s") == strings.TrimSuffix(best, "s"):
+			// One word and its plural are no tie: take the one that ends as w does.
+			if strings.HasSuffix(candidate, "s") == strings.HasSuffix(w, "s") {
+				best = candidate
+			}
 		case d == bestDistance:
 			tie = true
 		}

@@ -35,6 +35,7 @@ type Options struct {
 	Clock       func() time.Time // the shop's time, in its zone; nil: time.Now
 	HistoryFile string           // "" keeps no history beyond the session; used with a terminal only
 	BotName     string           // what an @mention calls the bot; "": bayword
+	PictureDir  string           // where pictures of replies are kept, as files of their own; "": the system's folder for temporary files
 }
 
 // Longest lines taken. Pasting into the line editor is slow by the square.
@@ -215,7 +216,27 @@ func (c *chat) show(r *say.Reply) {
 		}
 		lines = append(lines, fmt.Sprintf("  %d  %s", i+1, label))
 	}
+	if len(r.Picture) > 0 {
+		if path, err := c.keep(r.Picture); err != nil {
+			lines = append(lines, "The picture was not kept: "+err.Error())
+		} else {
+			lines = append(lines, "Picture: "+path)
+		}
+	}
 	c.print(strings.Join(lines, "\n"))
+}
+
+// keep writes a picture to a new file, for its owner alone, and gives its path.
+func (c *chat) keep(picture []byte) (path string, err error) {
+	f, err := os.CreateTemp(c.PictureDir, "bayword-*.png")
+	if err != nil {
+		return "", err
+	}
+	_, err = f.Write(picture)
+	if err = errors.Join(err, f.Close()); err != nil {
+		return "", errors.Join(err, os.Remove(f.Name()))
+	}
+	return f.Name(), nil
 }
 
 func (c *chat) print(text string) {

@@ -5,6 +5,8 @@ import (
 	"context"
 	"errors"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -31,6 +33,8 @@ func (h *echo) Handle(_ context.Context, m surface.Message) (*say.Reply, error) 
 		return nil, nil
 	case m.Text == "broken":
 		return nil, errors.New("the service is away")
+	case strings.HasPrefix(m.Text, "show"):
+		return &say.Reply{Text: "There it is.", Picture: []byte("a picture")}, nil
 	case strings.HasPrefix(m.Text, "which"):
 		return &say.Reply{Text: "Which sill?", Choices: []say.Choice{{Label: "left", Say: "left"}, {Say: "right"}}}, nil
 	}
@@ -214,4 +218,35 @@ func FuzzRun(f *testing.F) {
 			t.Errorf("%q prints a control character", input)
 		}
 	})
+}
+
+// A terminal shows no pictures: each goes to a file of its own, named on one line.
+func TestPicturesAreKeptAsFiles(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	var out bytes.Buffer
+	require.NoError(t, console.Run(t.Context(), console.Options{
+		Handler: &echo{}, Person: "idris", Channel: "bay-2", In: strings.NewReader("show me\nshow me\nno picture\n"), Out: &out,
+		Clock: func() time.Time { return tuesday }, PictureDir: dir,
+	}))
+	files, err := filepath.Glob(filepath.Join(dir, "*"))
+	require.NoError(t, err)
+	require.Len(t, files, 2)
+	for _, f := range files {
+		assert.Contains(t, out.String(), "There it is.\nPicture: "+f+"\n")
+		data, err := os.ReadFile(f)
+		require.NoError(t, err)
+		assert.Equal(t, "a picture", string(data))
+	}
+	assert.Equal(t, 2, strings.Count(out.String(), "Picture: "))
+}
+
+func TestPictureThatCannotBeKeptCostsNoWords(t *testing.T) {
+	t.Parallel()
+	var out bytes.Buffer
+	require.NoError(t, console.Run(t.Context(), console.Options{
+		Handler: &echo{}, Person: "idris", Channel: "bay-2", In: strings.NewReader("show me\n"), Out: &out,
+		PictureDir: filepath.Join(t.TempDir(), "nowhere"),
+	}))
+	assert.Contains(t, out.String(), "There it is.\nThe picture was not kept: ")
 }

@@ -149,6 +149,9 @@ func (s *Surface) resolve(ctx context.Context, m surface.Message) (_ surface.Mes
 			m.Person, m.Thread = known.Message.Person, known.Message.Thread
 		}
 	}
+	if err := s.cfg.Directory.Refresh(ctx); err != nil {
+		return m, false, fmt.Errorf("the shop's names: %w", err)
+	}
 	m.Text, m.Mention = plain(m.Text, s.self.user, s.personNamed, s.channelNamed)
 	if id, known := s.cfg.Directory.Person(m.Person, ""); known {
 		m.Person = id

@@ -26,6 +26,9 @@ const (
 	other = "U0STRANGER"
 )
 
+// png is what a picture begins with, and enough of it for the fake.
+var png = []byte("\x89PNG\r\n\x1a\n, a picture")
+
 var tuesday = time.Date(2026, 3, 10, 10, 15, 0, 0, time.UTC)
 
 // hurried is the pace of the tests. Every wait is short; nothing is judged by it.
@@ -39,6 +42,8 @@ func hurried() pace {
 
 // directory knows the demo shop's idris by his id and bay-2 by its name.
 type directory struct{}
+
+func (directory) Refresh(context.Context) error { return nil }
 
 func (directory) Person(id, _ string) (string, bool) {
 	if id == idris {
@@ -86,6 +91,8 @@ func (h *echo) Handle(_ context.Context, m surface.Message) (*say.Reply, error) 
 		r.Quiet = true
 	case strings.HasPrefix(m.Text, "which"):
 		r.Choices = []say.Choice{{Label: "left", Say: "left"}, {Label: "right", Say: "right"}}
+	case strings.HasPrefix(m.Text, "show"):
+		r.Picture = png
 	case m.Text == "panic":
 		panic("at the handler")
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/slack-go/slack"
@@ -59,8 +60,21 @@ func judge(err error) outcome {
 	return mayBe
 }
 
-// post shows one reply of the outbox.
-func (s *Surface) post(ctx context.Context, e inbox.Entry, _ int) error {
+// post shows one reply of the outbox: its words, then its picture.
+func (s *Surface) post(ctx context.Context, e inbox.Entry, try int) error {
+	if len(e.Reply.Picture) > 0 {
+		return s.postBoth(ctx, e, try)
+	}
+	ts, err := s.say(ctx, e)
+	if err != nil {
+		return err
+	}
+	return s.cfg.Inbox.Sent(ctx, e.Message.ID, ts)
+}
+
+// say shows the words of a reply and gives the ts of the post; "" when the
+// platform refuses them for good.
+func (s *Surface) say(ctx context.Context, e inbox.Entry) (ts string, err error) {
 	m := e.Message
 	channel, thread := place(m)
 	blocks, text := render(m.ID, e.Reply)
@@ -72,50 +86,65 @@ func (s *Surface) post(ctx context.Context, e inbox.Entry, _ int) error {
 	if m.Act == surface.Edited || m.Act == surface.Deleted {
 		first, ok, err := s.cfg.Inbox.Reply(ctx, m.Target)
 		if err != nil {
-			return err
+			return "", err
 		}
 		if ok && first.Posted != "" {
 			_, _, _, err := s.api.UpdateMessageContext(ctx, channel, first.Posted, show...)
 			switch {
 			case err == nil:
-				return s.cfg.Inbox.Sent(ctx, m.ID, first.Posted)
+				return first.Posted, nil
 			case judge(err) != refused: // doing it twice does no harm
-				return fmt.Errorf("update the reply: %w", err)
+				return "", fmt.Errorf("update the reply: %w", err)
 			}
 			s.log.Warn("the earlier reply cannot be changed; a new one is posted", "message", m.ID, "err", err)
 		}
 	}
-	if _, doubt := s.unsure.Load(m.ID); doubt {
+	if s.doubt(m.ID) {
 		ts, err := s.find(ctx, channel, thread, m.ID)
 		if err != nil {
-			return fmt.Errorf("look for the reply: %w", err)
+			return "", fmt.Errorf("look for the reply: %w", err)
 		}
 		if ts != "" {
 			s.unsure.Delete(m.ID)
-			return s.cfg.Inbox.Sent(ctx, m.ID, ts)
+			return ts, nil
 		}
 	}
-	_, ts, err := s.api.PostMessageContext(ctx, channel, append(show,
+	_, ts, err = s.api.PostMessageContext(ctx, channel, append(show,
 		slack.MsgOptionTS(thread), slack.MsgOptionDisableLinkUnfurl(), slack.MsgOptionDisableMediaUnfurl())...)
 	if err != nil {
 		switch judge(err) {
 		case refused:
 			s.log.Error("a reply is refused by the platform and dropped", "message", m.ID, "err", err)
-			return s.cfg.Inbox.Sent(ctx, m.ID, "")
+			return "", nil
 		case mayBe:
 			s.unsure.Store(m.ID, true)
 		case notYet, overTime:
 			s.unsure.Delete(m.ID)
 		}
-		return fmt.Errorf("post the reply: %w", err)
+		return "", fmt.Errorf("post the reply: %w", err)
 	}
 	s.unsure.Delete(m.ID)
-	return s.cfg.Inbox.Sent(ctx, m.ID, ts)
+	return ts, nil
+}
+
+// doubt reports whether the reply to a message may have been posted already.
+func (s *Surface) doubt(id string) bool {
+	_, doubt := s.unsure.Load(id)
+	return doubt
 }
 
 // find looks for the bot's own post that answers the message id in a thread.
 // It gives "" when there is none.
 func (s *Surface) find(ctx context.Context, channel, thread, id string) (ts string, err error) {
+	return s.own(ctx, channel, thread, func(m slack.Message) bool {
+		return slices.ContainsFunc(m.Blocks.BlockSet, func(b slack.Block) bool {
+			return strings.TrimPrefix(b.ID(), answerBlock) == id
+		})
+	})
+}
+
+// own gives the ts of the bot's first post in a thread that is the one wanted.
+func (s *Surface) own(ctx context.Context, channel, thread string, wanted func(slack.Message) bool) (ts string, err error) {
 	cursor := ""
 	for {
 		list, _, next, err := s.api.GetConversationRepliesContext(ctx, &slack.GetConversationRepliesParameters{
@@ -132,10 +161,8 @@ func (s *Surface) find(ctx context.Context, channel, thread, id string) (ts stri
 			if m.BotID != s.self.bot && m.User != s.self.user {
 				continue
 			}
-			for _, b := range m.Blocks.BlockSet {
-				if strings.TrimPrefix(b.ID(), answerBlock) == id {
-					return m.Timestamp, nil
-				}
+			if wanted(m) {
+				return m.Timestamp, nil
 			}
 		}
 		if next == "" {

@@ -35,6 +35,9 @@ import (
 // Directory maps the platform's ids to the shop's. It is asked often and must
 // answer from memory.
 type Directory interface {
+	// Refresh brings the names up to date before they are asked for. An error
+	// means that they cannot be known just now: the message waits.
+	Refresh(ctx context.Context) error
 	// Person gives the shop id of a platform user. known is true only for a
 	// user id that the shop has on record; the display name, "" when the event
 	// did not carry one, is for messages only: anyone can choose any name.

@@ -45,6 +45,7 @@ type Outcome struct {
 	//	*Outcome_Note
 	//	*Outcome_CreatedJob
 	//	*Outcome_AddedMaterial
+	//	*Outcome_Coat
 	Outcome       isOutcome_Outcome `protobuf_oneof:"outcome"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -213,6 +214,15 @@ func (x *Outcome) GetAddedMaterial() *AddMaterialResponse {
 	return nil
 }
 
+func (x *Outcome) GetCoat() *RecordCoatResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_Coat); ok {
+			return x.Coat
+		}
+	}
+	return nil
+}
+
 type isOutcome_Outcome interface {
 	isOutcome_Outcome()
 }
@@ -287,6 +297,11 @@ type Outcome_AddedMaterial struct {
 	AddedMaterial *AddMaterialResponse `protobuf:"bytes,14,opt,name=added_material,json=addedMaterial,proto3,oneof"`
 }
 
+type Outcome_Coat struct {
+	// Coats.
+	Coat *RecordCoatResponse `protobuf:"bytes,15,opt,name=coat,proto3,oneof"`
+}
+
 func (*Outcome_Find) isOutcome_Outcome() {}
 
 func (*Outcome_ClosedFind) isOutcome_Outcome() {}
@@ -314,6 +329,8 @@ func (*Outcome_Note) isOutcome_Outcome() {}
 func (*Outcome_CreatedJob) isOutcome_Outcome() {}
 
 func (*Outcome_AddedMaterial) isOutcome_Outcome() {}
+
+func (*Outcome_Coat) isOutcome_Outcome() {}
 
 // HistoryRequest asks what was done.
 type HistoryRequest struct {
@@ -640,7 +657,15 @@ type AmendRequest struct {
 	// New text.
 	Text string `protobuf:"bytes,33,opt,name=text,proto3" json:"text,omitempty"`
 	// New number of the find a closing was about.
-	Find          *uint32 `protobuf:"varint,34,opt,name=find,proto3,oneof" json:"find,omitempty"`
+	Find *uint32 `protobuf:"varint,34,opt,name=find,proto3,oneof" json:"find,omitempty"`
+	// New panels, replacing all.
+	Panels []string `protobuf:"bytes,35,rep,name=panels,proto3" json:"panels,omitempty"`
+	// New number of coats.
+	Coats *uint32 `protobuf:"varint,36,opt,name=coats,proto3,oneof" json:"coats,omitempty"`
+	// New time, local, as 2026-03-10T14:00.
+	At string `protobuf:"bytes,37,opt,name=at,proto3" json:"at,omitempty"`
+	// New temperature in °C.
+	TemperatureC  *float64 `protobuf:"fixed64,38,opt,name=temperature_c,json=temperatureC,proto3,oneof" json:"temperature_c,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -913,6 +938,34 @@ func (x *AmendRequest) GetFind() uint32 {
 	return 0
 }
 
+func (x *AmendRequest) GetPanels() []string {
+	if x != nil {
+		return x.Panels
+	}
+	return nil
+}
+
+func (x *AmendRequest) GetCoats() uint32 {
+	if x != nil && x.Coats != nil {
+		return *x.Coats
+	}
+	return 0
+}
+
+func (x *AmendRequest) GetAt() string {
+	if x != nil {
+		return x.At
+	}
+	return ""
+}
+
+func (x *AmendRequest) GetTemperatureC() float64 {
+	if x != nil && x.TemperatureC != nil {
+		return *x.TemperatureC
+	}
+	return 0
+}
+
 // AmendResponse is the record as it stands now.
 type AmendResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1110,7 +1163,7 @@ var File_bayword_v1_record_proto protoreflect.FileDescriptor
 const file_bayword_v1_record_proto_rawDesc = "" +
 	"\n" +
 	"\x17bayword/v1/record.proto\x12\n" +
-	"bayword.v1\x1a\x17bayword/v1/common.proto\x1a\x15bayword/v1/find.proto\x1a\x14bayword/v1/gap.proto\x1a\x16bayword/v1/hours.proto\x1a\x14bayword/v1/job.proto\x1a\x15bayword/v1/note.proto\x1a\x16bayword/v1/stock.proto\x1a\x17bayword/v1/torque.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xd2\x06\n" +
+	"bayword.v1\x1a\x18bayword/v1/coating.proto\x1a\x17bayword/v1/common.proto\x1a\x15bayword/v1/find.proto\x1a\x14bayword/v1/gap.proto\x1a\x16bayword/v1/hours.proto\x1a\x14bayword/v1/job.proto\x1a\x15bayword/v1/note.proto\x1a\x16bayword/v1/stock.proto\x1a\x17bayword/v1/torque.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x88\a\n" +
 	"\aOutcome\x124\n" +
 	"\x04find\x18\x01 \x01(\v2\x1e.bayword.v1.RecordFindResponseH\x00R\x04find\x12@\n" +
 	"\vclosed_find\x18\x02 \x01(\v2\x1d.bayword.v1.CloseFindResponseH\x00R\n" +
@@ -1129,7 +1182,8 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\x04note\x18\f \x01(\v2\x1b.bayword.v1.AddNoteResponseH\x00R\x04note\x12@\n" +
 	"\vcreated_job\x18\r \x01(\v2\x1d.bayword.v1.CreateJobResponseH\x00R\n" +
 	"createdJob\x12H\n" +
-	"\x0eadded_material\x18\x0e \x01(\v2\x1f.bayword.v1.AddMaterialResponseH\x00R\raddedMaterialB\t\n" +
+	"\x0eadded_material\x18\x0e \x01(\v2\x1f.bayword.v1.AddMaterialResponseH\x00R\raddedMaterial\x124\n" +
+	"\x04coat\x18\x0f \x01(\v2\x1e.bayword.v1.RecordCoatResponseH\x00R\x04coatB\t\n" +
 	"\aoutcome\"\xc6\x01\n" +
 	"\x0eHistoryRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
@@ -1150,7 +1204,7 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\x03job\x18\x03 \x01(\tR\x03job\x12\x14\n" +
 	"\x05panel\x18\x04 \x01(\tR\x05panel\x12$\n" +
 	"\x04side\x18\x05 \x01(\x0e2\x10.bayword.v1.SideR\x04side\x12'\n" +
-	"\x05basis\x18\x06 \x01(\v2\x11.bayword.v1.BasisR\x05basis\"\xec\b\n" +
+	"\x05basis\x18\x06 \x01(\v2\x11.bayword.v1.BasisR\x05basis\"\xf5\t\n" +
 	"\fAmendRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1d\n" +
 	"\n" +
@@ -1189,7 +1243,11 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\x03day\x18  \x01(\tR\x03day\x12\x12\n" +
 	"\x04text\x18! \x01(\tR\x04text\x12\x17\n" +
 	"\x04find\x18\" \x01(\rH\n" +
-	"R\x04find\x88\x01\x01B\v\n" +
+	"R\x04find\x88\x01\x01\x12\x16\n" +
+	"\x06panels\x18# \x03(\tR\x06panels\x12\x19\n" +
+	"\x05coats\x18$ \x01(\rH\vR\x05coats\x88\x01\x01\x12\x0e\n" +
+	"\x02at\x18% \x01(\tR\x02at\x12(\n" +
+	"\rtemperature_c\x18& \x01(\x01H\fR\ftemperatureC\x88\x01\x01B\v\n" +
 	"\t_width_mmB\f\n" +
 	"\n" +
 	"_height_mmB\x0e\n" +
@@ -1203,7 +1261,9 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\r_tolerance_mmB\t\n" +
 	"\a_amountB\b\n" +
 	"\x06_hoursB\a\n" +
-	"\x05_find\"\x7f\n" +
+	"\x05_findB\b\n" +
+	"\x06_coatsB\x10\n" +
+	"\x0e_temperature_c\"\x7f\n" +
 	"\rAmendResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12%\n" +
 	"\x03now\x18\x02 \x01(\v2\x13.bayword.v1.OutcomeR\x03now\x12\x18\n" +
@@ -1258,14 +1318,15 @@ var file_bayword_v1_record_proto_goTypes = []any{
 	(*AddNoteResponse)(nil),        // 19: bayword.v1.AddNoteResponse
 	(*CreateJobResponse)(nil),      // 20: bayword.v1.CreateJobResponse
 	(*AddMaterialResponse)(nil),    // 21: bayword.v1.AddMaterialResponse
-	(*Origin)(nil),                 // 22: bayword.v1.Origin
-	(Side)(0),                      // 23: bayword.v1.Side
-	(*timestamppb.Timestamp)(nil),  // 24: google.protobuf.Timestamp
-	(*Basis)(nil),                  // 25: bayword.v1.Basis
-	(End)(0),                       // 26: bayword.v1.End
-	(Edge)(0),                      // 27: bayword.v1.Edge
-	(FindKind)(0),                  // 28: bayword.v1.FindKind
-	(*Receipt)(nil),                // 29: bayword.v1.Receipt
+	(*RecordCoatResponse)(nil),     // 22: bayword.v1.RecordCoatResponse
+	(*Origin)(nil),                 // 23: bayword.v1.Origin
+	(Side)(0),                      // 24: bayword.v1.Side
+	(*timestamppb.Timestamp)(nil),  // 25: google.protobuf.Timestamp
+	(*Basis)(nil),                  // 26: bayword.v1.Basis
+	(End)(0),                       // 27: bayword.v1.End
+	(Edge)(0),                      // 28: bayword.v1.Edge
+	(FindKind)(0),                  // 29: bayword.v1.FindKind
+	(*Receipt)(nil),                // 30: bayword.v1.Receipt
 }
 var file_bayword_v1_record_proto_depIdxs = []int32{
 	8,  // 0: bayword.v1.Outcome.find:type_name -> bayword.v1.RecordFindResponse
@@ -1282,33 +1343,34 @@ var file_bayword_v1_record_proto_depIdxs = []int32{
 	19, // 11: bayword.v1.Outcome.note:type_name -> bayword.v1.AddNoteResponse
 	20, // 12: bayword.v1.Outcome.created_job:type_name -> bayword.v1.CreateJobResponse
 	21, // 13: bayword.v1.Outcome.added_material:type_name -> bayword.v1.AddMaterialResponse
-	22, // 14: bayword.v1.HistoryRequest.origin:type_name -> bayword.v1.Origin
-	23, // 15: bayword.v1.HistoryRequest.side:type_name -> bayword.v1.Side
-	24, // 16: bayword.v1.HistoryEvent.at:type_name -> google.protobuf.Timestamp
-	2,  // 17: bayword.v1.HistoryResponse.events:type_name -> bayword.v1.HistoryEvent
-	23, // 18: bayword.v1.HistoryResponse.side:type_name -> bayword.v1.Side
-	25, // 19: bayword.v1.HistoryResponse.basis:type_name -> bayword.v1.Basis
-	22, // 20: bayword.v1.AmendRequest.origin:type_name -> bayword.v1.Origin
-	23, // 21: bayword.v1.AmendRequest.side:type_name -> bayword.v1.Side
-	26, // 22: bayword.v1.AmendRequest.end:type_name -> bayword.v1.End
-	27, // 23: bayword.v1.AmendRequest.edge:type_name -> bayword.v1.Edge
-	28, // 24: bayword.v1.AmendRequest.kind:type_name -> bayword.v1.FindKind
-	29, // 25: bayword.v1.AmendResponse.receipt:type_name -> bayword.v1.Receipt
-	0,  // 26: bayword.v1.AmendResponse.now:type_name -> bayword.v1.Outcome
-	22, // 27: bayword.v1.UndoRequest.origin:type_name -> bayword.v1.Origin
-	29, // 28: bayword.v1.UndoResponse.receipt:type_name -> bayword.v1.Receipt
-	0,  // 29: bayword.v1.UndoResponse.undone:type_name -> bayword.v1.Outcome
-	1,  // 30: bayword.v1.RecordService.History:input_type -> bayword.v1.HistoryRequest
-	4,  // 31: bayword.v1.RecordService.Amend:input_type -> bayword.v1.AmendRequest
-	6,  // 32: bayword.v1.RecordService.Undo:input_type -> bayword.v1.UndoRequest
-	3,  // 33: bayword.v1.RecordService.History:output_type -> bayword.v1.HistoryResponse
-	5,  // 34: bayword.v1.RecordService.Amend:output_type -> bayword.v1.AmendResponse
-	7,  // 35: bayword.v1.RecordService.Undo:output_type -> bayword.v1.UndoResponse
-	33, // [33:36] is the sub-list for method output_type
-	30, // [30:33] is the sub-list for method input_type
-	30, // [30:30] is the sub-list for extension type_name
-	30, // [30:30] is the sub-list for extension extendee
-	0,  // [0:30] is the sub-list for field type_name
+	22, // 14: bayword.v1.Outcome.coat:type_name -> bayword.v1.RecordCoatResponse
+	23, // 15: bayword.v1.HistoryRequest.origin:type_name -> bayword.v1.Origin
+	24, // 16: bayword.v1.HistoryRequest.side:type_name -> bayword.v1.Side
+	25, // 17: bayword.v1.HistoryEvent.at:type_name -> google.protobuf.Timestamp
+	2,  // 18: bayword.v1.HistoryResponse.events:type_name -> bayword.v1.HistoryEvent
+	24, // 19: bayword.v1.HistoryResponse.side:type_name -> bayword.v1.Side
+	26, // 20: bayword.v1.HistoryResponse.basis:type_name -> bayword.v1.Basis
+	23, // 21: bayword.v1.AmendRequest.origin:type_name -> bayword.v1.Origin
+	24, // 22: bayword.v1.AmendRequest.side:type_name -> bayword.v1.Side
+	27, // 23: bayword.v1.AmendRequest.end:type_name -> bayword.v1.End
+	28, // 24: bayword.v1.AmendRequest.edge:type_name -> bayword.v1.Edge
+	29, // 25: bayword.v1.AmendRequest.kind:type_name -> bayword.v1.FindKind
+	30, // 26: bayword.v1.AmendResponse.receipt:type_name -> bayword.v1.Receipt
+	0,  // 27: bayword.v1.AmendResponse.now:type_name -> bayword.v1.Outcome
+	23, // 28: bayword.v1.UndoRequest.origin:type_name -> bayword.v1.Origin
+	30, // 29: bayword.v1.UndoResponse.receipt:type_name -> bayword.v1.Receipt
+	0,  // 30: bayword.v1.UndoResponse.undone:type_name -> bayword.v1.Outcome
+	1,  // 31: bayword.v1.RecordService.History:input_type -> bayword.v1.HistoryRequest
+	4,  // 32: bayword.v1.RecordService.Amend:input_type -> bayword.v1.AmendRequest
+	6,  // 33: bayword.v1.RecordService.Undo:input_type -> bayword.v1.UndoRequest
+	3,  // 34: bayword.v1.RecordService.History:output_type -> bayword.v1.HistoryResponse
+	5,  // 35: bayword.v1.RecordService.Amend:output_type -> bayword.v1.AmendResponse
+	7,  // 36: bayword.v1.RecordService.Undo:output_type -> bayword.v1.UndoResponse
+	34, // [34:37] is the sub-list for method output_type
+	31, // [31:34] is the sub-list for method input_type
+	31, // [31:31] is the sub-list for extension type_name
+	31, // [31:31] is the sub-list for extension extendee
+	0,  // [0:31] is the sub-list for field type_name
 }
 
 func init() { file_bayword_v1_record_proto_init() }
@@ -1316,6 +1378,7 @@ func file_bayword_v1_record_proto_init() {
 	if File_bayword_v1_record_proto != nil {
 		return
 	}
+	file_bayword_v1_coating_proto_init()
 	file_bayword_v1_common_proto_init()
 	file_bayword_v1_find_proto_init()
 	file_bayword_v1_gap_proto_init()
@@ -1339,6 +1402,7 @@ func file_bayword_v1_record_proto_init() {
 		(*Outcome_Note)(nil),
 		(*Outcome_CreatedJob)(nil),
 		(*Outcome_AddedMaterial)(nil),
+		(*Outcome_Coat)(nil),
 	}
 	file_bayword_v1_record_proto_msgTypes[4].OneofWrappers = []any{}
 	type x struct{}

@@ -43,7 +43,14 @@ type Stock struct {
 	// Batch of the newest delivery, if said.
 	Batch string `protobuf:"bytes,8,opt,name=batch,proto3" json:"batch,omitempty"`
 	// When that batch expires, as 2026-03-10, if said.
-	Expires       string `protobuf:"bytes,9,opt,name=expires,proto3" json:"expires,omitempty"`
+	Expires string `protobuf:"bytes,9,opt,name=expires,proto3" json:"expires,omitempty"`
+	// Days it will last if use stays as it was, at the quick end; not set when that cannot be told. Only answers that say
+	// how much there is have these three.
+	DaysLeftLow *float64 `protobuf:"fixed64,10,opt,name=days_left_low,json=daysLeftLow,proto3,oneof" json:"days_left_low,omitempty"`
+	// The slow end; not set when that cannot be told, or it may last for ever.
+	DaysLeftHigh *float64 `protobuf:"fixed64,11,opt,name=days_left_high,json=daysLeftHigh,proto3,oneof" json:"days_left_high,omitempty"`
+	// How long it will last and how sure that is, in words: "about 9 to 21 days left; …" or "too few uses to tell".
+	Forecast      string `protobuf:"bytes,12,opt,name=forecast,proto3" json:"forecast,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -137,6 +144,27 @@ func (x *Stock) GetBatch() string {
 func (x *Stock) GetExpires() string {
 	if x != nil {
 		return x.Expires
+	}
+	return ""
+}
+
+func (x *Stock) GetDaysLeftLow() float64 {
+	if x != nil && x.DaysLeftLow != nil {
+		return *x.DaysLeftLow
+	}
+	return 0
+}
+
+func (x *Stock) GetDaysLeftHigh() float64 {
+	if x != nil && x.DaysLeftHigh != nil {
+		return *x.DaysLeftHigh
+	}
+	return 0
+}
+
+func (x *Stock) GetForecast() string {
+	if x != nil {
+		return x.Forecast
 	}
 	return ""
 }
@@ -1204,7 +1232,7 @@ var File_bayword_v1_stock_proto protoreflect.FileDescriptor
 const file_bayword_v1_stock_proto_rawDesc = "" +
 	"\n" +
 	"\x16bayword/v1/stock.proto\x12\n" +
-	"bayword.v1\x1a\x17bayword/v1/common.proto\"\xd9\x01\n" +
+	"bayword.v1\x1a\x17bayword/v1/common.proto\"\xee\x02\n" +
 	"\x05Stock\x12\x1a\n" +
 	"\bmaterial\x18\x01 \x01(\tR\bmaterial\x12\x12\n" +
 	"\x04name\x18\x02 \x01(\tR\x04name\x12\x12\n" +
@@ -1215,7 +1243,13 @@ const file_bayword_v1_stock_proto_rawDesc = "" +
 	"reorder_at\x18\x06 \x01(\x01R\treorderAt\x12\x10\n" +
 	"\x03low\x18\a \x01(\bR\x03low\x12\x14\n" +
 	"\x05batch\x18\b \x01(\tR\x05batch\x12\x18\n" +
-	"\aexpires\x18\t \x01(\tR\aexpires\"Y\n" +
+	"\aexpires\x18\t \x01(\tR\aexpires\x12'\n" +
+	"\rdays_left_low\x18\n" +
+	" \x01(\x01H\x00R\vdaysLeftLow\x88\x01\x01\x12)\n" +
+	"\x0edays_left_high\x18\v \x01(\x01H\x01R\fdaysLeftHigh\x88\x01\x01\x12\x1a\n" +
+	"\bforecast\x18\f \x01(\tR\bforecastB\x10\n" +
+	"\x0e_days_left_lowB\x11\n" +
+	"\x0f_days_left_high\"Y\n" +
 	"\x0fGetStockRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1a\n" +
 	"\bmaterial\x18\x02 \x01(\tR\bmaterial\"d\n" +
@@ -1398,6 +1432,7 @@ func file_bayword_v1_stock_proto_init() {
 		return
 	}
 	file_bayword_v1_common_proto_init()
+	file_bayword_v1_stock_proto_msgTypes[0].OneofWrappers = []any{}
 	file_bayword_v1_stock_proto_msgTypes[5].OneofWrappers = []any{}
 	file_bayword_v1_stock_proto_msgTypes[7].OneofWrappers = []any{}
 	file_bayword_v1_stock_proto_msgTypes[9].OneofWrappers = []any{}

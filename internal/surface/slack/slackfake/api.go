@@ -3,7 +3,6 @@ package slackfake
 import (
 	"encoding/json"
 	"fmt"
-	"io"
 	"net/http"
 	"net/url"
 	"slices"
@@ -112,6 +111,9 @@ func (s *Server) call(method string, r *http.Request) answer {
 		return fail("invalid_auth")
 	}
 	v := r.Form
+	if need := scopes[method]; need != "" && s.lacks(need) {
+		return answer{"ok": false, "error": "missing_scope", "needed": need}
+	}
 	switch method {
 	case "auth.test":
 		return answer{"user_id": BotUser, "bot_id": BotID, "user": "bayword", "team": "Millrace", "team_id": "T0MILLRACE", "url": s.URL}
@@ -155,11 +157,7 @@ func (s *Server) call(method string, r *http.Request) answer {
 		s.views = append(s.views, json.RawMessage(v.Get("view")))
 		return answer{"view": map[string]any{"id": fmt.Sprint("V", len(s.views))}}
 	case "files.getUploadURLExternal":
-		s.mu.Lock()
-		defer s.mu.Unlock()
-		id := fmt.Sprint("F", len(s.uploads)+1)
-		s.uploads[id] = v.Get("filename")
-		return answer{"upload_url": s.URL + "/upload/" + id, "file_id": id}
+		return s.uploadURL(v)
 	case "files.completeUploadExternal":
 		return s.completeUpload(v)
 	}
@@ -346,43 +344,6 @@ func (s *Server) conversations(v url.Values) answer {
 		}
 	}
 	return answer{"channels": list, "response_metadata": map[string]any{"next_cursor": ""}}
-}
-
-func (s *Server) serveUpload(w http.ResponseWriter, r *http.Request) {
-	n, err := io.Copy(io.Discard, io.LimitReader(r.Body, 50<<20))
-	if err != nil {
-		http.Error(w, err.Error(), http.StatusBadRequest)
-		return
-	}
-	_, _ = fmt.Fprintf(w, "OK - %d", n)
-}
-
-func (s *Server) completeUpload(v url.Values) answer {
-	var files []struct {
-		ID    string `json:"id"`
-		Title string `json:"title"`
-	}
-	if err := json.Unmarshal([]byte(v.Get("files")), &files); err != nil {
-		return fail("invalid_arguments")
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	c := s.channels[v.Get("channel_id")]
-	if c == nil {
-		return fail("channel_not_found")
-	}
-	m := &Message{
-		Channel: c.id, TS: s.tick(), Thread: v.Get("thread_ts"), User: BotUser, BotID: BotID,
-		Text: v.Get("initial_comment"), Subtype: "file_share",
-	}
-	for _, f := range files {
-		if s.uploads[f.ID] == "" {
-			return fail("file_not_found")
-		}
-		m.Files = append(m.Files, File{Name: s.uploads[f.ID]})
-	}
-	c.messages = append(c.messages, m)
-	return answer{"files": files}
 }
 
 func raw(s string) json.RawMessage {

@@ -31,6 +31,8 @@ const (
 // File is a file that came with a message.
 type File struct {
 	Name          string
+	Title, Alt    string
+	Data          []byte // of a file that the bot uploaded
 	Transcription string // of a voice clip
 }
 
@@ -79,7 +81,8 @@ type Server struct {
 	order      []string
 	notices    []Notice
 	views      []json.RawMessage
-	uploads    map[string]string // file id → name
+	uploads    map[string]*upload // by file id
+	revoked    map[string]bool    // scopes taken from the bot
 	violations []string
 	calls      map[string]int
 	faults     map[string][]fault
@@ -108,7 +111,8 @@ func New(now time.Time) *Server {
 		AckWait: 3 * time.Second, end: make(chan struct{}), now: now,
 		channels: make(map[string]*channel), calls: make(map[string]int), faults: make(map[string][]fault),
 		limited: make(map[string]time.Time),
-		tickets: make(map[string]bool), acked: make(map[string]func()), uploads: make(map[string]string),
+		tickets: make(map[string]bool), acked: make(map[string]func()), uploads: make(map[string]*upload),
+		revoked: make(map[string]bool),
 	}
 	mux := http.NewServeMux()
 	mux.HandleFunc("/link/{ticket}", s.serveLink)

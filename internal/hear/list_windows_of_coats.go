@@ -1,0 +1,31 @@
+package hear
+
+// This file is not list_windows.go: Go would build that on one system alone.
+
+// listWindows hears the question when to go on with paint.
+var listWindows = kind{
+	name:     "ListWindows",
+	examples: []string{"when can i flat the epoxy", "is the high build still in its window"},
+	needs:    []string{"job"},
+	score: func(r *reading, c Context) float64 {
+		id, _, _ := r.material(false, nil)
+		_, panel := r.first(spanPanel)
+		window := r.has("window", "windows", "recoat")
+		when := r.has("when can", "when is it ready", "can i flat", "can i sand", "can i recoat", "can we flat", "can we sand", "ready to flat", "ready to sand", "ready to recoat", "ready for colour", "how long before", "how long till", "how long until", "how long have i got", "too late to", "dry enough", "ready for flatting", "ready for sanding", "when will")
+		work := r.has("flat", "sand", "sanded", "recoat", "rub down", "second coat", "next coat", "topcoat", "top coat", "block", "flatted", "flatting", "dry")
+		switch {
+		case r.has("gap", "windscreen", "window regulator", "rear window", "side window", "passenger window", "window winder", "window seal"):
+			return 0
+		case window && r.has("paint windows"):
+			return 1.05
+		case window && r.asking() && (r.has("recoat", "close", "closes", "still", "open", "when", "in its") || id != ""):
+			return 1.1
+		case when && work:
+			return 1.1
+		case when && id != "" && panel:
+			return 0.8
+		}
+		return 0
+	},
+	fill: func(r *reading, _ Context, in *Intent) { fillJob(r, in) },
+}
