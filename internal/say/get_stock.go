@@ -11,6 +11,10 @@ func getStock(r *pb.GetStockResponse) Reply {
 	if level == "" {
 		level = sentence(reorder(s))
 	}
-	return careful(sentence(r.GetBasis().GetCaution()), spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(batch(s)), sentence(upper(plain(s.GetForecast()))),
+	lasts := "" // too few uses to tell is no news
+	if s.GetDaysLeftLow() > 0 {
+		lasts = upper(plain(s.GetForecast()))
+	}
+	return careful(sentence(r.GetBasis().GetCaution()), spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(batch(s)), sentence(lasts),
 		assumed(r.GetBasis()), from(r.GetBasis()))
 }

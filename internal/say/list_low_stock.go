@@ -12,7 +12,7 @@ func listLowStock(r *pb.ListLowStockResponse) Reply {
 	items := make([]string, len(r.GetStocks()))
 	for i, s := range r.GetStocks() {
 		items[i] = short(stockName(s)) + ": " + left(s) + ", " + reorder(s)
-		if s.DaysLeftLow != nil {
+		if s.GetDaysLeftLow() > 0 {
 			items[i] += "; " + plain(s.GetForecast())
 		}
 	}

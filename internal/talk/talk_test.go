@@ -179,3 +179,72 @@ func TestHostileMessagesRecordNothing(t *testing.T) {
 	}
 	assert.Contains(t, turn(t, talk, said("z", "how much clear is there", 60)).Reply.Text, "6 L")
 }
+
+func inThread(m surface.Message, root string) surface.Message { m.Thread = root; return m }
+
+func TestAnAnswerInAThreadAnswersThatQuestion(t *testing.T) {
+	t.Parallel()
+	talk := New(shop(t), ShortMemory{})
+	turn(t, talk, said("q1", "hole in the sill 20 by 20", 0))
+	turn(t, talk, said("q2", "dent in the door 10 by 10", 1))
+	first := turn(t, talk, inThread(said("a1", "left", 2), "q1"))
+	second := turn(t, talk, inThread(said("a2", "right", 3), "q2"))
+	require.Len(t, first.Requests, 1)
+	require.Len(t, second.Requests, 1)
+	assert.Equal(t, "sill", first.Requests[0].Fields["panel"])
+	assert.Equal(t, "left", first.Requests[0].Fields["side"])
+	assert.Equal(t, "door", second.Requests[0].Fields["panel"])
+	assert.Equal(t, "right", second.Requests[0].Fields["side"])
+}
+
+func TestTwoQuestionsAreAnsweredInTheirOrder(t *testing.T) {
+	t.Parallel()
+	talk := New(shop(t), ShortMemory{})
+	turn(t, talk, said("q", "hole in the sill 20 by 20 and a dent in the door 10 by 10", 0))
+	first := turn(t, talk, said("a1", "left", 1))
+	second := turn(t, talk, said("a2", "right", 2))
+	require.Len(t, first.Requests, 1)
+	require.Len(t, second.Requests, 1)
+	assert.Equal(t, "sill", first.Requests[0].Fields["panel"])
+	assert.Equal(t, "door", second.Requests[0].Fields["panel"])
+}
+
+func TestOnlyTheAskerPresses(t *testing.T) {
+	t.Parallel()
+	talk := New(shop(t), ShortMemory{})
+	turn(t, talk, said("q", "hole in the sill 20 by 20", 0))
+	press := surface.Message{ID: "p1", Act: surface.Pressed, Person: "tomasz", Channel: "bay-2", Choice: 1, At: tuesday.Add(time.Minute)}
+	assert.Equal(t, Unsure, turn(t, talk, press).Outcome)
+	press.ID, press.Person = "p2", "idris"
+	assert.Equal(t, Recorded, turn(t, talk, press).Outcome)
+	press.ID = "p3"
+	assert.Equal(t, Unsure, turn(t, talk, press).Outcome, "a second press records nothing")
+}
+
+func TestEveryEditRevisesTheSameRecord(t *testing.T) {
+	t.Parallel()
+	talk := New(shop(t), ShortMemory{})
+	turn(t, talk, said("m", "nice day", 0)) // not for the bot
+	for i, text := range []string{"used 2 tubes of seam sealer", "used 3 tubes of seam sealer", "used 4 tubes of seam sealer"} {
+		m := said("e"+string(rune('1'+i)), text, i+1)
+		m.Act, m.Target = surface.Edited, "m"
+		turn(t, talk, m)
+	}
+	assert.Contains(t, turn(t, talk, said("q", "how much seam sealer is there", 5)).Reply.Text, "3 seam sealer")
+	gone := said("d", "", 6)
+	gone.Act, gone.Target = surface.Deleted, "m"
+	assert.Equal(t, Recorded, turn(t, talk, gone).Outcome)
+	assert.Contains(t, turn(t, talk, said("q2", "how much seam sealer is there", 7)).Reply.Text, "7 seam sealer")
+}
+
+func TestOnlyAnAnswerIsAnAnswer(t *testing.T) {
+	t.Parallel()
+	talk := New(shop(t), ShortMemory{})
+	refused := said("m", "used 90 tubes of seam sealer", 0)
+	assert.Equal(t, Refused, turn(t, talk, refused).Outcome)
+	for i, text := range []string{"its 5 o'clock", "can you order 5", "i need 2", "2 vans", "i saw 3 robins", "whats 600 ml in pints", "theres tea on the left", "got 2 l spare"} {
+		got := turn(t, talk, said("c"+string(rune('a'+i)), text, i+1))
+		assert.NotEqual(t, Recorded, got.Outcome, text)
+	}
+	assert.Equal(t, Recorded, turn(t, talk, said("z", "no, 3", 9)).Outcome)
+}
