@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"strconv"
 	"slices"
 	"strings"
 
@@ -156,7 +157,7 @@ func (s *State) decideSignOff(r NewTorque) (Decision, error) {
 		critical = critical || book.Critical
 		if off := *r.Torque/book.Torque - 1; math.Abs(off) > bookTolerance {
 			d.Warnings = append(d.Warnings, fmt.Sprintf("The book value is %s N·m (%s): %s N·m is %.0f %% %s it.",
-				number(book.Torque), book.Source, number(*r.Torque), math.Abs(off)*100, overUnder(off)))
+				number(book.Torque), book.Source, strconv.FormatFloat(*r.Torque, 'g', 4, 64), math.Abs(off)*100, overUnder(off)))
 		}
 	}
 	if critical {

@@ -1277,10 +1277,10 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\fUndoResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12+\n" +
 	"\x06undone\x18\x02 \x01(\v2\x13.bayword.v1.OutcomeR\x06undone2\xcc\x01\n" +
-	"\rRecordService\x12B\n" +
-	"\aHistory\x12\x1a.bayword.v1.HistoryRequest\x1a\x1b.bayword.v1.HistoryResponse\x12<\n" +
+	"\rRecordService\x12<\n" +
 	"\x05Amend\x12\x18.bayword.v1.AmendRequest\x1a\x19.bayword.v1.AmendResponse\x129\n" +
-	"\x04Undo\x12\x17.bayword.v1.UndoRequest\x1a\x18.bayword.v1.UndoResponseB$Z\"bayword/proto/bayword/v1;baywordv1b\x06proto3"
+	"\x04Undo\x12\x17.bayword.v1.UndoRequest\x1a\x18.bayword.v1.UndoResponse\x12B\n" +
+	"\aHistory\x12\x1a.bayword.v1.HistoryRequest\x1a\x1b.bayword.v1.HistoryResponseB$Z\"bayword/proto/bayword/v1;baywordv1b\x06proto3"
 
 var (
 	file_bayword_v1_record_proto_rawDescOnce sync.Once
@@ -1360,12 +1360,12 @@ var file_bayword_v1_record_proto_depIdxs = []int32{
 	23, // 28: bayword.v1.UndoRequest.origin:type_name -> bayword.v1.Origin
 	30, // 29: bayword.v1.UndoResponse.receipt:type_name -> bayword.v1.Receipt
 	0,  // 30: bayword.v1.UndoResponse.undone:type_name -> bayword.v1.Outcome
-	1,  // 31: bayword.v1.RecordService.History:input_type -> bayword.v1.HistoryRequest
-	4,  // 32: bayword.v1.RecordService.Amend:input_type -> bayword.v1.AmendRequest
-	6,  // 33: bayword.v1.RecordService.Undo:input_type -> bayword.v1.UndoRequest
-	3,  // 34: bayword.v1.RecordService.History:output_type -> bayword.v1.HistoryResponse
-	5,  // 35: bayword.v1.RecordService.Amend:output_type -> bayword.v1.AmendResponse
-	7,  // 36: bayword.v1.RecordService.Undo:output_type -> bayword.v1.UndoResponse
+	4,  // 31: bayword.v1.RecordService.Amend:input_type -> bayword.v1.AmendRequest
+	6,  // 32: bayword.v1.RecordService.Undo:input_type -> bayword.v1.UndoRequest
+	1,  // 33: bayword.v1.RecordService.History:input_type -> bayword.v1.HistoryRequest
+	5,  // 34: bayword.v1.RecordService.Amend:output_type -> bayword.v1.AmendResponse
+	7,  // 35: bayword.v1.RecordService.Undo:output_type -> bayword.v1.UndoResponse
+	3,  // 36: bayword.v1.RecordService.History:output_type -> bayword.v1.HistoryResponse
 	34, // [34:37] is the sub-list for method output_type
 	31, // [31:34] is the sub-list for method input_type
 	31, // [31:31] is the sub-list for extension type_name

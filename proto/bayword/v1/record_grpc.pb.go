@@ -21,9 +21,9 @@ import (
 const _ = grpc.SupportPackageIsVersion9
 
 const (
-	RecordService_History_FullMethodName = "/bayword.v1.RecordService/History"
 	RecordService_Amend_FullMethodName   = "/bayword.v1.RecordService/Amend"
 	RecordService_Undo_FullMethodName    = "/bayword.v1.RecordService/Undo"
+	RecordService_History_FullMethodName = "/bayword.v1.RecordService/History"
 )
 
 // RecordServiceClient is the client API for RecordService service.
@@ -32,12 +32,12 @@ const (
 //
 // RecordService reads and mends the record.
 type RecordServiceClient interface {
-	// History says what was done and found, newest last.
-	History(ctx context.Context, in *HistoryRequest, opts ...grpc.CallOption) (*HistoryResponse, error)
 	// Amend changes fields of a record; the record as it was stays in the ledger.
 	Amend(ctx context.Context, in *AmendRequest, opts ...grpc.CallOption) (*AmendResponse, error)
 	// Undo takes a record back; it stays in the ledger, marked.
 	Undo(ctx context.Context, in *UndoRequest, opts ...grpc.CallOption) (*UndoResponse, error)
+	// History says what was done and found, newest last.
+	History(ctx context.Context, in *HistoryRequest, opts ...grpc.CallOption) (*HistoryResponse, error)
 }
 
 type recordServiceClient struct {
@@ -46,16 +46,6 @@ type recordServiceClient struct {
 
 func NewRecordServiceClient(cc grpc.ClientConnInterface) RecordServiceClient {
 	return &recordServiceClient{cc}
-}
-
-func (c *recordServiceClient) History(ctx context.Context, in *HistoryRequest, opts ...grpc.CallOption) (*HistoryResponse, error) {
-	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
-	out := new(HistoryResponse)
-	err := c.cc.Invoke(ctx, RecordService_History_FullMethodName, in, out, cOpts...)
-	if err != nil {
-		return nil, err
-	}
-	return out, nil
 }
 
 func (c *recordServiceClient) Amend(ctx context.Context, in *AmendRequest, opts ...grpc.CallOption) (*AmendResponse, error) {
@@ -78,18 +68,28 @@ func (c *recordServiceClient) Undo(ctx context.Context, in *UndoRequest, opts ..
 	return out, nil
 }
 
+func (c *recordServiceClient) History(ctx context.Context, in *HistoryRequest, opts ...grpc.CallOption) (*HistoryResponse, error) {
+	cOpts := append([]grpc.CallOption{grpc.StaticMethod()}, opts...)
+	out := new(HistoryResponse)
+	err := c.cc.Invoke(ctx, RecordService_History_FullMethodName, in, out, cOpts...)
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
 // RecordServiceServer is the server API for RecordService service.
 // All implementations must embed UnimplementedRecordServiceServer
 // for forward compatibility.
 //
 // RecordService reads and mends the record.
 type RecordServiceServer interface {
-	// History says what was done and found, newest last.
-	History(context.Context, *HistoryRequest) (*HistoryResponse, error)
 	// Amend changes fields of a record; the record as it was stays in the ledger.
 	Amend(context.Context, *AmendRequest) (*AmendResponse, error)
 	// Undo takes a record back; it stays in the ledger, marked.
 	Undo(context.Context, *UndoRequest) (*UndoResponse, error)
+	// History says what was done and found, newest last.
+	History(context.Context, *HistoryRequest) (*HistoryResponse, error)
 	mustEmbedUnimplementedRecordServiceServer()
 }
 
@@ -100,14 +100,14 @@ type RecordServiceServer interface {
 // pointer dereference when methods are called.
 type UnimplementedRecordServiceServer struct{}
 
-func (UnimplementedRecordServiceServer) History(context.Context, *HistoryRequest) (*HistoryResponse, error) {
-	return nil, status.Error(codes.Unimplemented, "method History not implemented")
-}
 func (UnimplementedRecordServiceServer) Amend(context.Context, *AmendRequest) (*AmendResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method Amend not implemented")
 }
 func (UnimplementedRecordServiceServer) Undo(context.Context, *UndoRequest) (*UndoResponse, error) {
 	return nil, status.Error(codes.Unimplemented, "method Undo not implemented")
+}
+func (UnimplementedRecordServiceServer) History(context.Context, *HistoryRequest) (*HistoryResponse, error) {
+	return nil, status.Error(codes.Unimplemented, "method History not implemented")
 }
 func (UnimplementedRecordServiceServer) mustEmbedUnimplementedRecordServiceServer() {}
 func (UnimplementedRecordServiceServer) testEmbeddedByValue()                       {}
@@ -128,24 +128,6 @@ func RegisterRecordServiceServer(s grpc.ServiceRegistrar, srv RecordServiceServe
 		t.testEmbeddedByValue()
 	}
 	s.RegisterService(&RecordService_ServiceDesc, srv)
-}
-
-func _RecordService_History_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
-	in := new(HistoryRequest)
-	if err := dec(in); err != nil {
-		return nil, err
-	}
-	if interceptor == nil {
-		return srv.(RecordServiceServer).History(ctx, in)
-	}
-	info := &grpc.UnaryServerInfo{
-		Server:     srv,
-		FullMethod: RecordService_History_FullMethodName,
-	}
-	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
-		return srv.(RecordServiceServer).History(ctx, req.(*HistoryRequest))
-	}
-	return interceptor(ctx, in, info, handler)
 }
 
 func _RecordService_Amend_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
@@ -184,6 +166,24 @@ func _RecordService_Undo_Handler(srv interface{}, ctx context.Context, dec func(
 	return interceptor(ctx, in, info, handler)
 }
 
+func _RecordService_History_Handler(srv interface{}, ctx context.Context, dec func(interface{}) error, interceptor grpc.UnaryServerInterceptor) (interface{}, error) {
+	in := new(HistoryRequest)
+	if err := dec(in); err != nil {
+		return nil, err
+	}
+	if interceptor == nil {
+		return srv.(RecordServiceServer).History(ctx, in)
+	}
+	info := &grpc.UnaryServerInfo{
+		Server:     srv,
+		FullMethod: RecordService_History_FullMethodName,
+	}
+	handler := func(ctx context.Context, req interface{}) (interface{}, error) {
+		return srv.(RecordServiceServer).History(ctx, req.(*HistoryRequest))
+	}
+	return interceptor(ctx, in, info, handler)
+}
+
 // RecordService_ServiceDesc is the grpc.ServiceDesc for RecordService service.
 // It's only intended for direct use with grpc.RegisterService,
 // and not to be introspected or modified (even as a copy)
@@ -192,16 +192,16 @@ var RecordService_ServiceDesc = grpc.ServiceDesc{
 	HandlerType: (*RecordServiceServer)(nil),
 	Methods: []grpc.MethodDesc{
 		{
-			MethodName: "History",
-			Handler:    _RecordService_History_Handler,
-		},
-		{
 			MethodName: "Amend",
 			Handler:    _RecordService_Amend_Handler,
 		},
 		{
 			MethodName: "Undo",
 			Handler:    _RecordService_Undo_Handler,
+		},
+		{
+			MethodName: "History",
+			Handler:    _RecordService_History_Handler,
 		},
 	},
 	Streams:  []grpc.StreamDesc{},
