@@ -4,8 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"strconv"
 	"slices"
+	"strconv"
 	"strings"
 
 	"bayword/internal/calc/fastener"
