@@ -211,33 +211,34 @@ func (v *Vocabulary) listened() []string {
 }
 
 // cueWords are the words that kinds listen for beyond the names of things.
-const cueWords = `about according actually adapter adjust adjustment after afternoon again against aiming alarm along already alright aluminium amount amps another anybody anyone anything
-applied april arrive arrived arrives arriving asleep assembly august away axle back based batch been before being best binned block blocking blow bodge body bolts book
-booked booth borrowed bother bottom brazed brief brought brushed bsf bsw burned burnt cable cables caliper calipers call called came cancel cars change check chewed
-choice chuck chucked clean clear clicked clock clocked close closed closer closes coat coats colour come coming conductor contaminated copper correction could count
-counted cover crack cracked creased create crow crowfoot crows cured customer damp date days december decided deep degrees delete delivered delivery dent dented diameter
-diameters diff dipped dirt dirty disregard ditto does doing done dont door down dressed drew drill drive driver drivers drop dropped drove dry dumped each early ecord
-edge edges edit else emind emptied engaged engagement enough estimate evening every everything expires expiry extension extra extras facing false fancy fast fastener
-february fence ferry figure filled filler film final find finds finger finished first fixed flat flatted flatting flush foot forecast forget found friday from front ftlb
-full gap gaps gauge gelled getting give gives going gone gonna good grabbed grafting grease ground guide half hand handbook hang happened hard hardener have height help
-here hinge hinges history holding hole holes home hoping hospital hour hours hows humid humidity idea ignore into item january job jobs july june just killer knock
-knocked know labeled labelled labour laid landed last late later leading leave left lefthand lets level life like likewise line lines list litres load log logged long
-look looking loom lose lost lowdown lower lumpy made make manual many march mark match mate material materials maybe mean meaning meant measured measures mechanical
-mended metal metals metalwork metre metres might millimetres mind mine minus minute minutes misread missing mistake mix mixed mixing moly moment monday more morning
-motors move much muck must myself name nearer nearly nearside need needed needs never nevermind newton next nicked night nineteen nipped nope note notes november number
-nuts october offset offside oiled once ones only oops open opened order ordered ordering other outstanding over page paint painting panel panels part parts passenger
-passengers patch patched people percent phone pinhole pinholes pitch pitted pitting place plan plane planning plated please plugged plugs plus plusminus point pounds
-poured price probably projects proofing proper proud pull pulled pulling queue queued quoted rack rather ratio rder read reading readings ready rear received reckon
-recoat record recount recounted regulator remaining remind reminder remove remover reorder reordering repair repaired replace revs right righthand riveted road rotted
-rotten ruined rule rundown running rust rusted rusty safe said same sand sanded saturday says scrap scratch scrub seal seamed second seen september setting sheet shelf
-shell shift shim shims shop shopping short shot should show shut shutline shutlines side sign signed size skinned slapped sleep slept slung snag snags some something
-sorry sort sorted source spec speed spent spilled spilt split spray sprayed spraying spread squirted stand stands start started starting state status steel stick still
-stock stocktake stretch strike strip stripping stuck sunday supposed surface swallowed sworn take taken talk tapped target task tasks tell telly temperature text that
-thats them there theres they thick thickness things thinking this those thought thread threadlock three threw through throw thrown thursday tight tighten tightened till
-time times tipped today tolerance tomorrow tonight took topcoat topic torque torqued torques total town traffic trailing train trim trimming tuesday turned twice typo
-tyre tyres unc under undo unf unit unless until update upper upside upwards used using value vehicle vehicles wait walk walked want wants waste wasted wednesday week
-weekend weighed welded welding well went were weve what whats wheel when whens where wheres which whit whitworth whole whoops whos whose width will winder window windows
-windscreen wing wipe wire wiring wish with work worked working workshop worth would wound wrench wrong years yesterday your zinc`
+const cueWords = `about according actually adapter adjust adjustment after afternoon again against aiming aint alarm along already alright aluminium amount amps another anybody anyone
+anything applied april arent arrive arrived arrives arriving asleep assembly august away axle back based batch been before being best binned block blocking blow bodge
+body bolts book booked booth borrowed bother bottom brazed brief brought brushed bsf bsw burned burnt cable cables caliper calipers call called came cancel cant cars
+change check chewed choice chuck chucked clean clear clicked clock clocked close closed closer closes coat coats colour come coming conductor contaminated copper
+correction could couldnt count counted cover crack cracked creased create crow crowfoot crows cured customer damp date days december decided deep degrees delete delivered
+delivery dent dented diameter diameters didnt diff dipped dirt dirty disregard ditto does doesnt doing done dont door down dressed drew drill drive driver drivers drop
+dropped drove dry dumped each early ecord edge edges edit else emind emptied engaged engagement enough estimate evening every everything expires expiry extension extra
+extras facing false fancy fast fastener february fence ferry figure filled filler film final find finds finger finished first fixed flat flatted flatting flush foot
+forecast forget found friday from front ftlb full gap gaps gauge gelled getting give gives going gone gonna good grabbed grafting grease ground guide hadnt half hand
+handbook hang happened hard hardener hasnt have havent height help here hes hinge hinges history holding hole holes home hoping hospital hour hours hows humid humidity
+idea ignore into isnt item january job jobs july june just killer knock knocked know labeled labelled labour laid landed last late later leading leave left lefthand lets
+level life like likewise line lines list litres load log logged long look looking loom lose lost lowdown lower lumpy made make manual many march mark match mate material
+materials maybe mean meaning meant measured measures mechanical mended metal metals metalwork metre metres might millimetres mind mine minus minute minutes misread
+missing mistake mix mixed mixing moly moment monday more morning motors move much muck must mustnt myself name nearer nearly nearside need needed neednt needs never
+nevermind newton next nicked night nineteen nipped nope note notes november number nuts october offset offside oiled once ones only oops open opened order ordered
+ordering other outstanding over page paint painting panel panels part parts passenger passengers patch patched people percent phone pinhole pinholes pitch pitted pitting
+place plan plane planning plated please plugged plugs plus plusminus point pounds poured price probably projects proofing proper proud pull pulled pulling queue queued
+quoted rack rather ratio rder read reading readings ready rear received reckon recoat record recount recounted regulator remaining remind reminder remove remover reorder
+reordering repair repaired replace revs right righthand riveted road rotted rotten ruined rule rundown running rust rusted rusty safe said same sand sanded saturday says
+scrap scratch scrub seal seamed second seen september setting sheet shelf shell shes shift shim shims shop shopping short shot should shouldnt show shut shutline
+shutlines side sign signed size skinned slapped sleep slept slung snag snags some something sorry sort sorted source spec speed spent spilled spilt split spray sprayed
+spraying spread squirted stand stands start started starting state status steel stick still stock stocktake stretch strike strip stripping stuck sunday supposed surface
+swallowed sworn take taken talk tapped target task tasks tell telly temperature text that thats them there theres they theyre theyve thick thickness things thinking this
+those thought thread threadlock three threw through throw thrown thursday tight tighten tightened till time times tipped today tolerance tomorrow tonight took topcoat
+topic torque torqued torques total town traffic trailing train trim trimming tuesday turned twice typo tyre tyres unc under undo unf unit unless until update upper upside
+upwards used using value vehicle vehicles wait walk walked want wants wasnt waste wasted wednesday week weekend weighed welded welding well went were werent weve what
+whats wheel when whens where wheres which whit whitworth whole whoops whos whose width will winder window windows windscreen wing wipe wire wiring wish with wont work
+worked working workshop worth would wouldnt wound wrench wrong years yesterday your youre youve zinc`
 
 // stem takes the plural off a word: «nuts» is nut, «arches» is arch.
 func stem(w string) string {

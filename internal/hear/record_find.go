@@ -62,6 +62,10 @@ func fillFind(r *reading, _ Context, in *Intent) {
 		mm := tidy(millimetres(s.value, s.unit))
 		after, before := r.word(s.to), r.word(s.from-1)
 		switch {
+		case after == "from" || after == "away" || after == "below" || after == "above" || after == "in" && r.word(s.to+1) == "from" || after == "up" && r.word(s.to+1) == "from":
+			// where it is, not how big
+		case after == "of" && in.text("kind") == "filler":
+			in.set("depth_mm", mm) // «3 mm of filler»
 		case after == "deep" || after == "thick" || after == "depth" || before == "depth":
 			in.set("depth_mm", mm)
 		case after == "diameter" || after == "round" || after == "dia" || before == "diameter" || after == "across":

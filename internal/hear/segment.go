@@ -69,6 +69,12 @@ func (r *reading) hedged(kind string) bool {
 	}
 	switch kind {
 	case "RecordTorque":
+		for _, s := range r.all(spanPerson) {
+			switch r.word(s.to) {
+			case "torqued", "tightened", "did", "done", "has":
+				return true // another's work is another's to sign off
+			}
+		}
 		if r.has("on three wheels", "on two wheels", "on one wheel", "finger tight", "hand tight") {
 			return true
 		}
@@ -78,12 +84,15 @@ func (r *reading) hedged(kind string) bool {
 			}
 		}
 	case "RecordFind":
-		return r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
+		return r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
 	case "CloseFind":
 		return r.has("on the outside", "inner still", "to do", "half")
 	case "RecordGap":
 		return r.has("too tight", "too wide", "opened", "wants", "was", "needs", "now")
 	case "LogHours":
+		if len(r.all(spanPerson)) > 1 && len(r.bare()) > 0 && r.hasHours() && !r.has("each", "task") {
+			return true // «idris 4, jonah 3 hours»: two figures for two people
+		}
 		return r.has("estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
 	}
 	return false
