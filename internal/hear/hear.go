@@ -49,6 +49,10 @@ func (v *Vocabulary) Hear(text string, c Context) Heard {
 	if in, ok := v.correct(r, c); ok {
 		return Heard{Intents: []Intent{in}}
 	}
+	switch k := notYet(r, v); k {
+	case "AddTask", "AddSnag", "ProposeExtra", "Remind":
+		return Heard{NotYet: k} // its text may sound like a record of another kind
+	}
 	intents := v.intents(r, c)
 	if c.Pending != nil && (len(intents) == 0 || !complete(intents[0]) || v.mostlyAnswer(r, c, intents)) {
 		if in, ok := v.answer(r, c); ok {

@@ -19,7 +19,9 @@ func notYet(r *reading, v *Vocabulary) string {
 		return "RecordOrder"
 	case r.starts("remind me at", "remind me in", "remind me tomorrow") && !has("Remind"):
 		return "Remind"
-	case r.starts("new task", "add task", "add a task") && !has("AddTask"):
+	case r.starts("price an extra", "price up an extra", "extra", "new extra", "work up an extra", "put together an extra") && !has("ProposeExtra") && !r.asking():
+		return "ProposeExtra"
+	case r.starts("new task", "add task", "add a task", "add a job to") && !has("AddTask"):
 		return "AddTask"
 	}
 	return ""

@@ -17,7 +17,7 @@ func Unsure(nearest []string) Reply {
 // NotYet says that a kind of message was understood but is not taken yet.
 func NotYet(kind string) Reply {
 	what := map[string]string{
-		"RecordCoat": "coats", "AddSnag": "snags", "RecordOrder": "orders", "Remind": "reminders", "AddTask": "tasks",
+		"RecordCoat": "coats", "AddSnag": "snags", "RecordOrder": "orders", "Remind": "reminders", "AddTask": "tasks", "ProposeExtra": "extras",
 	}[kind]
 	if what == "" {
 		what = "those"
