@@ -15,6 +15,6 @@ func getStock(r *pb.GetStockResponse) Reply {
 	if s.GetDaysLeftLow() > 0 {
 		lasts = upper(plain(s.GetForecast()))
 	}
-	return careful(sentence(r.GetBasis().GetCaution()), spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(batch(s)), sentence(lasts),
+	return careful(sentence(r.GetBasis().GetCaution()), spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(firstOut(s)), sentence(lasts),
 		assumed(r.GetBasis()), from(r.GetBasis()))
 }

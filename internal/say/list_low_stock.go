@@ -12,6 +12,9 @@ func listLowStock(r *pb.ListLowStockResponse) Reply {
 	items := make([]string, len(r.GetStocks()))
 	for i, s := range r.GetStocks() {
 		items[i] = short(stockName(s)) + ": " + left(s) + ", " + reorder(s)
+		if s.GetFirstOutExpired() {
+			items[i] += "; " + firstOut(s)
+		}
 		if s.GetDaysLeftLow() > 0 {
 			items[i] += "; " + plain(s.GetForecast())
 		}

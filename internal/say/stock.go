@@ -35,3 +35,19 @@ func batch(s *pb.Stock) string {
 	}
 	return out
 }
+
+// firstOut is «use batch 4471 first, it expires 1 Sep 2026»; without a date to go
+// by it is the newest batch.
+func firstOut(s *pb.Stock) string {
+	if s.GetFirstOutExpires() == "" {
+		return batch(s)
+	}
+	name := "the oldest"
+	if s.GetFirstOutBatch() != "" {
+		name = "batch " + plain(s.GetFirstOutBatch())
+	}
+	if s.GetFirstOutExpired() {
+		return upper(name) + " is past its date, " + day(s.GetFirstOutExpires(), true) + ": look at it before it is used"
+	}
+	return "use " + name + " first, it expires " + day(s.GetFirstOutExpires(), true)
+}

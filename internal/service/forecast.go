@@ -26,6 +26,9 @@ const tooFew = "too few uses to tell"
 func (s *Service) forecast(st shop.Stock, basis *pb.Basis) (*pb.Stock, error) {
 	answer := stockPB(st)
 	now := s.clock()
+	if err := s.firstOut(answer, st, now, basis); err != nil {
+		return nil, err
+	}
 	uses, since, err := s.state.Uses(st.ID, now.Add(-usesBack))
 	if err != nil {
 		return nil, err
@@ -65,6 +68,48 @@ func (s *Service) forecast(st shop.Stock, basis *pb.Basis) (*pb.Stock, error) {
 	basis.Assumptions = appendNew(basis.Assumptions, r.Caution)
 	basis.Sources = appendNew(basis.Sources, r.Source)
 	return answer, nil
+}
+
+// firstOut names the batch to open first: the one that expires first, of those
+// that are likely still there.
+func (s *Service) firstOut(answer *pb.Stock, st shop.Stock, now time.Time, basis *pb.Basis) error {
+	held, err := s.state.Batches(st.ID)
+	if err != nil || st.Now <= 0 {
+		return err
+	}
+	batches := make([]reorder.Batch, 0, len(held))
+	for _, b := range held {
+		until := time.Time{}
+		if b.Expires > 0 {
+			last, err := time.ParseInLocation(time.DateOnly, b.Expires.String(), s.zone)
+			if err != nil {
+				return err
+			}
+			until = last.AddDate(0, 0, 1) // good through its last day
+		}
+		batches = append(batches, reorder.Batch{ID: b.Batch, Left: reorder.Amount(b.Left), Expires: until})
+	}
+	picking, err := reorder.FirstOut(batches, reorder.Amount(st.Now), now)
+	var odd *reorder.InputError
+	if errors.As(err, &odd) {
+		return nil // more of it than any shop has
+	}
+	if err != nil {
+		return err
+	}
+	var first reorder.Batch
+	switch {
+	case len(picking.Expired) > 0:
+		first, answer.FirstOutExpired = picking.Expired[0], true
+	case len(picking.Picks) > 0:
+		first = picking.Picks[0].Batch
+	}
+	if first.Expires.IsZero() {
+		return nil
+	}
+	answer.FirstOutBatch, answer.FirstOutExpires = first.ID, first.Expires.AddDate(0, 0, -1).Format(time.DateOnly)
+	basis.Assumptions = appendNew(basis.Assumptions, "what is left is taken to be of the newest deliveries: people open the oldest first (common practice, no source)")
+	return nil
 }
 
 // lastingOf works out how long a material lasts.

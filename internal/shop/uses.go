@@ -11,6 +11,44 @@ type StockUse struct {
 	Amount Micro
 }
 
+// StockBatch is what is likely left of one delivery.
+type StockBatch struct {
+	Batch   string
+	Left    Micro
+	Expires Day // 0 when none was said
+}
+
+// maxBatches bounds how far back batches are looked for.
+const maxBatches = 50
+
+// Batches gives the deliveries of a material that are likely still on the shelf:
+// the newest ones that add up to what there is, for people open the oldest first.
+// They come newest first.
+func (s *State) Batches(id string) ([]StockBatch, error) {
+	m, err := s.material(id)
+	if err != nil {
+		return nil, err
+	}
+	var out []StockBatch
+	left := m.shelf.Now()
+	for _, k := range slices.Backward(m.moves) {
+		if left <= 0 || len(out) == maxBatches {
+			break
+		}
+		r := s.recs[k]
+		if r.kind != recDelivery {
+			continue
+		}
+		b := StockBatch{Left: min(Micro(r.value), left)}
+		left -= b.Left
+		if e, ok := s.details[k].(StockMoved); ok {
+			b.Batch, b.Expires = e.Batch, e.Expires
+		}
+		out = append(out, b)
+	}
+	return out, nil
+}
+
 // maxUses bounds how many uses a forecast rests on: the newest.
 const maxUses = 2000
 

@@ -50,9 +50,15 @@ type Stock struct {
 	// The slow end; not set when that cannot be told, or it may last for ever.
 	DaysLeftHigh *float64 `protobuf:"fixed64,11,opt,name=days_left_high,json=daysLeftHigh,proto3,oneof" json:"days_left_high,omitempty"`
 	// How long it will last and how sure that is, in words: "about 9 to 21 days left; …" or "too few uses to tell".
-	Forecast      string `protobuf:"bytes,12,opt,name=forecast,proto3" json:"forecast,omitempty"`
-	unknownFields protoimpl.UnknownFields
-	sizeCache     protoimpl.SizeCache
+	Forecast string `protobuf:"bytes,12,opt,name=forecast,proto3" json:"forecast,omitempty"`
+	// Batch to use first, by its expiry, of those that are likely still on the shelf; empty when none has a date.
+	FirstOutBatch string `protobuf:"bytes,13,opt,name=first_out_batch,json=firstOutBatch,proto3" json:"first_out_batch,omitempty"`
+	// When that batch expires, as 2026-03-10.
+	FirstOutExpires string `protobuf:"bytes,14,opt,name=first_out_expires,json=firstOutExpires,proto3" json:"first_out_expires,omitempty"`
+	// True when that day is past.
+	FirstOutExpired bool `protobuf:"varint,15,opt,name=first_out_expired,json=firstOutExpired,proto3" json:"first_out_expired,omitempty"`
+	unknownFields   protoimpl.UnknownFields
+	sizeCache       protoimpl.SizeCache
 }
 
 func (x *Stock) Reset() {
@@ -167,6 +173,27 @@ func (x *Stock) GetForecast() string {
 		return x.Forecast
 	}
 	return ""
+}
+
+func (x *Stock) GetFirstOutBatch() string {
+	if x != nil {
+		return x.FirstOutBatch
+	}
+	return ""
+}
+
+func (x *Stock) GetFirstOutExpires() string {
+	if x != nil {
+		return x.FirstOutExpires
+	}
+	return ""
+}
+
+func (x *Stock) GetFirstOutExpired() bool {
+	if x != nil {
+		return x.FirstOutExpired
+	}
+	return false
 }
 
 // GetStockRequest asks how much there is.
@@ -1232,7 +1259,7 @@ var File_bayword_v1_stock_proto protoreflect.FileDescriptor
 const file_bayword_v1_stock_proto_rawDesc = "" +
 	"\n" +
 	"\x16bayword/v1/stock.proto\x12\n" +
-	"bayword.v1\x1a\x17bayword/v1/common.proto\"\xee\x02\n" +
+	"bayword.v1\x1a\x17bayword/v1/common.proto\"\xee\x03\n" +
 	"\x05Stock\x12\x1a\n" +
 	"\bmaterial\x18\x01 \x01(\tR\bmaterial\x12\x12\n" +
 	"\x04name\x18\x02 \x01(\tR\x04name\x12\x12\n" +
@@ -1247,7 +1274,10 @@ const file_bayword_v1_stock_proto_rawDesc = "" +
 	"\rdays_left_low\x18\n" +
 	" \x01(\x01H\x00R\vdaysLeftLow\x88\x01\x01\x12)\n" +
 	"\x0edays_left_high\x18\v \x01(\x01H\x01R\fdaysLeftHigh\x88\x01\x01\x12\x1a\n" +
-	"\bforecast\x18\f \x01(\tR\bforecastB\x10\n" +
+	"\bforecast\x18\f \x01(\tR\bforecast\x12&\n" +
+	"\x0ffirst_out_batch\x18\r \x01(\tR\rfirstOutBatch\x12*\n" +
+	"\x11first_out_expires\x18\x0e \x01(\tR\x0ffirstOutExpires\x12*\n" +
+	"\x11first_out_expired\x18\x0f \x01(\bR\x0ffirstOutExpiredB\x10\n" +
 	"\x0e_days_left_lowB\x11\n" +
 	"\x0f_days_left_high\"Y\n" +
 	"\x0fGetStockRequest\x12*\n" +
