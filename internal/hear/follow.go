@@ -17,7 +17,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	k := kindNamed(last.Kind)
 	on := r.word(r.lo) == "and" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "have we got one", "have you got one", "and for") ||
 		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.starts("just the", "only the") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
-	if !on && wholeMessage[last.Kind] && len(r.rest("humidity", "humiditys", "steel", "metal", "panel", "wrench", "sorry", "misread", "air", "long", "use", "if", "what", "one")) == 0 && !r.denied() {
+	if !on && (wholeMessage[last.Kind] || last.Kind == "ComputeTorque") && len(r.rest("humidity", "humiditys", "steel", "metal", "panel", "wrench", "sorry", "misread", "air", "long", "use", "if", "what", "one", "engaged", "thread", "engagement", "grade")) == 0 && !r.denied() {
 		on = true // another figure for the sum just done: «steel is at 15»
 	}
 	if !on {

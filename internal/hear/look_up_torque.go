@@ -65,5 +65,8 @@ func (r *reading) reportsTorque() bool {
 	if _, valued := r.torqueValue(); r.asking() && (!valued || !r.has("done", "torqued", "clicked")) {
 		return false
 	}
+	if r.has("did the", "did them") {
+		return true
+	}
 	return r.has("done", "clicked", "torqued", "tightened", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "bolts are in", "nuts are in", "plugs are in", "they are in", "pulled up", "done up", "wound up", "sign them off", "sign it off", "sign off", "down as done", "done at", "tightened to", "wound up to")
 }

@@ -170,6 +170,9 @@ func (r *reading) quantityAt(i int) (span, bool) {
 			return s, true
 		}
 	}
+	if r.word(j) == "can" && filler[r.word(j+1)] {
+		return s, true // «metal 15 can i spray»
+	}
 	if containers[r.stem(j)] {
 		s.unit, s.id, s.to = "pack", r.stem(j), j+1
 	}

@@ -302,6 +302,9 @@ func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 		_, job := next.first(spanJob)
 		_, person := next.first(spanPerson)
 		_, day := next.first(spanDay)
+		if _, panel := next.first(spanPanel); panel && len(next.bare()) == 1 && next.has("on") {
+			return true // «3 hours on the sill and 1 on the a post»
+		}
 		return (next.hasHours() || len(next.bare()) > 0) && (job || person || day || next.stage() != "")
 	case "RecordTorque":
 		_, named := next.weakest(spanFastener)
