@@ -17,6 +17,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"bayword/internal/hear"
+	"bayword/internal/ledger"
+	pb "bayword/proto/bayword/v1"
+	"bayword/testdata/demo"
 )
 
 var update = flag.Bool("update", false, "write what the bot says now into the files that hold what it should say")
@@ -138,4 +141,27 @@ func turnOf(t *testing.T, m []string) scriptTurn {
 		}
 	}
 	return turn
+}
+
+// TestEveryRPCHasItsFivePlaces walks the kinds that the service takes: an RPC
+// stands in proto and service, and needs its files in hear, say and testdata.
+func TestEveryRPCHasItsFivePlaces(t *testing.T) {
+	t.Parallel()
+	conn, stop, err := inProcess(t.Context(), ledger.NewMemory(), "shop.yaml", demo.ShopYAML, time.Now)
+	require.NoError(t, err)
+	t.Cleanup(stop)
+	names, err := pb.NewVocabularyServiceClient(conn).GetVocabulary(t.Context(), &pb.GetVocabularyRequest{})
+	require.NoError(t, err)
+	require.NotEmpty(t, names.GetKinds())
+	assert.Len(t, hear.Examples(), len(names.GetKinds()), "hear listens for what the service takes, and for nothing else")
+	for _, kind := range names.GetKinds() {
+		file := snake(kind)
+		if kind == "ListWindows" {
+			file += "_of_coats" // a name that ends in _windows is built on one system alone
+		}
+		assert.NotEmpty(t, hear.Examples()[kind], "%s has no example sentence", kind)
+		assert.FileExists(t, "../internal/hear/"+file+".go")
+		assert.FileExists(t, "../internal/say/"+file+".go")
+		assert.FileExists(t, "../testdata/conversations/"+snake(kind)+".txt")
+	}
 }
