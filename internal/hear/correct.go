@@ -6,7 +6,7 @@ import (
 )
 
 // correct reads a message as a correction of a record: «no, 150», «make that
-// three», «that was for the pilot not the heron», «sealer was 3 not 2».
+// three», «that was on the tern, not the pilot», «wax was 4 not 5».
 func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if len(c.Records) == 0 || r.asking() {
 		return Intent{}, false

@@ -169,7 +169,7 @@ func (r *reading) spanThreads() {
 		// Dictated: «m eight».
 		if w == "m" {
 			if v, n, ok := r.numberAt(i + 1); ok && coarse["m"][trimNumber(v)] != "" {
-				// «m eight eight point eight»: the size is one word, the grade follows.
+				// «m six ten point nine»: the size is one word, the grade follows.
 				if u, isUnit := units19[r.word(i+1)]; isUnit && coarse["m"][trimNumber(u)] != "" {
 					v, n = u, i+2
 				}

@@ -3,7 +3,7 @@ package hear
 // getStatus hears the question where a job is.
 var getStatus = kind{
 	name:     "GetStatus",
-	examples: []string{"where are we with the pilot", "status please"},
+	examples: []string{"where are we with the pilot", "status of the tern"},
 	needs:    []string{"job"},
 	score: func(r *reading, c Context) float64 {
 		if _, ok := r.first(spanPanel); ok {

@@ -106,7 +106,7 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 			prev = &out[len(out)-1]
 		}
 		for _, in := range v.build(g, c, prev, carried) {
-			// «thats welded now, close it» says one thing twice.
+			// «its sorted, shut that one» says one thing twice.
 			if !slices.ContainsFunc(out, func(o Intent) bool { return o.Kind == in.Kind && reflect.DeepEqual(o.Fields, in.Fields) }) {
 				out = append(out, in)
 			}

@@ -256,7 +256,7 @@ func BenchmarkHear(b *testing.B) {
 	messages := []string{
 		"wheel nut torque?", "ns sill has a hole 120 by 40 behind the jacking point", "used half a litre of clear on the osmere",
 		"who's having bacon rolls", "end of day for me. ns sill hole is welded up, 6 hours metal, used 0.5 of the one point two sheet",
-		"doro gap reer edge nearsdie what shoud it be", "3.5 hours on the ns sill", "no, 150",
+		"bonet gpa at teh frnt edge wots it ment to be", "3.5 hours on the ns sill", "no, 150",
 	}
 	c := bay2()
 	c.Records = []Done{{Intent: Intent{Kind: "RecordUse", Fields: Fields{"material": "clearcoat", "amount": 0.5}}, Entry: 3}}

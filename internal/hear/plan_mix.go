@@ -5,7 +5,7 @@ import "bayword/internal/unit"
 // planMix hears the question how to mix.
 var planMix = kind{
 	name:     "PlanMix",
-	examples: []string{"mix me 1.2 litres of high build", "how much clear do i mix for 2 coats on the bonnet"},
+	examples: []string{"mix me 1.2 litres of high build", "how much clear to mix for 3 coats on the roof"},
 	needs:    []string{"material"},
 	score: func(r *reading, c Context) float64 {
 		if !r.without(spanMaterial).has("mix", "mixed", "mixing", "make up", "what parts", "how much of each", "ratio", "ratios", "goes in the pot", "how much do i put in") || r.has("mixed up with", "mixed up the", "mix up between") {

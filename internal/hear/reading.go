@@ -258,7 +258,7 @@ func (r *reading) denied() bool {
 				return true
 			}
 		case "not", "never", "wont", "cant", "couldnt", "wouldnt", "didnt", "doesnt", "dont", "hasnt", "havent", "hadnt", "isnt", "arent", "wasnt", "werent", "aint", "without", "nothing", "none", "nowhere", "unable", "neither":
-			// «the osmere not this one», «3 not 2» contrast two things.
+			// «the tern and not this one», «3 not 2» contrast two things.
 			if r.word(i) == "not" && r.contrast(i) {
 				continue
 			}

@@ -3,7 +3,7 @@ package hear
 // reportHours hears the question how many hours went in.
 var reportHours = kind{
 	name:     "ReportHours",
-	examples: []string{"hours so far on the osmere paint", "how many hours has jonah put on the tern"},
+	examples: []string{"hours so far on the osmere paint", "how many hours has priya done on the pilot"},
 	needs:    []string{"job"},
 	score: func(r *reading, c Context) float64 {
 		if _, ok := r.quantity("h"); ok {

@@ -173,7 +173,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 	var groups []group
 	cur := v.compete(cuts[0], cuts[:1:1], c)
 	for _, next := range cuts[1:] {
-		// «took 8 discs, how many does that leave»: a part goes on from the one before.
+		// «took 3 tubes, what does that leave»: a part goes on from the one before.
 		after := c
 		if cur.kind != nil {
 			if b := v.build(cur, c, nil, Intent{Fields: Fields{}}); len(b) > 0 {
@@ -289,7 +289,7 @@ var wholeMessage = wordSet("AdjustWrench CheckClimate SizeCable RoadSpeed Conver
 var stockKinds = wordSet("RecordUse RecordDelivery RecordCount RecordWaste")
 
 // goesOn reports whether next says the same kind of thing again with its verb
-// left out: «used 400 ml high build, 100 ml of its hardener».
+// left out: «used a litre of base and two of thinner».
 func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 	switch cur.kind.name {
 	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
