@@ -48,6 +48,9 @@ func (r *reading) stockVerb() bool {
 func fillFind(r *reading, _ Context, in *Intent) {
 	fillJob(r, in)
 	fillPlace(r, in)
+	if r.bothSides() {
+		in.set("side", "both")
+	}
 	if k := r.findKind(); k != "" {
 		in.set("kind", k)
 	}
@@ -103,4 +106,24 @@ func (r *reading) findNounAt(i int) bool {
 // to reports that a bare number ends its part of the message, as a measure does.
 func (r *reading) to(s span) bool {
 	return s.to >= r.hi || r.toks[s.to-1].stop || r.toks[s.to-1].end
+}
+
+// bothSides reports one panel named on its two sides in one breath: «rust in the
+// ns sill and the os sill».
+func (r *reading) bothSides() bool {
+	sides, panels := r.all(spanSide), map[string]bool{}
+	for _, s := range r.all(spanPanel) {
+		panels[s.id] = true
+	}
+	if len(sides) != 2 || sides[0].id == sides[1].id || len(panels) != 1 || r.has("fine", "ok", "okay", "good", "clean", "sound", "solid", "but") {
+		return false
+	}
+	joined := false
+	for i := sides[0].to; i < sides[1].from; i++ {
+		if r.toks[i].stop || r.toks[i].end || r.quantityStarts(i) {
+			return false
+		}
+		joined = joined || r.word(i) == "and"
+	}
+	return joined
 }
