@@ -18,6 +18,7 @@ import (
 
 	"bayword/internal/hear"
 	"bayword/internal/ledger"
+	"bayword/internal/talk"
 	pb "bayword/proto/bayword/v1"
 	"bayword/testdata/demo"
 )
@@ -163,5 +164,30 @@ func TestEveryRPCHasItsFivePlaces(t *testing.T) {
 		assert.FileExists(t, "../internal/hear/"+file+".go")
 		assert.FileExists(t, "../internal/say/"+file+".go")
 		assert.FileExists(t, "../testdata/conversations/"+snake(kind)+".txt")
+	}
+}
+
+// TestNoTorqueIsComputedForWhatALifeHangsOn asks for every safety-critical word,
+// and goes on from the refusal: no answer may come.
+func TestNoTorqueIsComputedForWhatALifeHangsOn(t *testing.T) {
+	t.Parallel()
+	zone, err := time.LoadLocation("Europe/London")
+	require.NoError(t, err)
+	words := hear.CriticalWords()
+	require.NotEmpty(t, words)
+	for _, word := range words {
+		line, err := json.Marshal(conversation{ID: word, Turns: []scriptTurn{
+			{Who: "tomasz", In: "dm", Say: "m10 8.8 dry for the " + word + ", what torque"},
+			{Who: "tomasz", In: "dm", Say: "and in 10.9"},
+		}})
+		require.NoError(t, err)
+		result, err := converse(t.Context(), line, zone)
+		require.NoError(t, err)
+		var got struct{ Turns []scriptReply }
+		require.NoError(t, json.Unmarshal(result, &got))
+		for _, turn := range got.Turns {
+			assert.NotEqual(t, talk.Answered, turn.Outcome, "%s: %s", word, turn.Reply)
+		}
+		assert.Equal(t, talk.Refused, got.Turns[0].Outcome, word)
 	}
 }

@@ -1,5 +1,7 @@
 package hear
 
+import "slices"
+
 // computeTorque hears the question what torque a bolt takes.
 var computeTorque = kind{
 	name:     "ComputeTorque",
@@ -63,6 +65,10 @@ var computeTorque = kind{
 		}
 	},
 }
+
+// CriticalWords returns the words that make a question one about a
+// safety-critical thing.
+func CriticalWords() []string { return slices.Clone(criticalWords) }
 
 // criticalWords name what a person's life hangs on, wherever they stand in the
 // question; the service refuses to work a torque out for it.

@@ -82,7 +82,7 @@ func (v *Vocabulary) add(name string, s span) {
 }
 
 // containers are words for one pack of a material.
-var containers = wordSet("tin tub reel hide box bottle sheet pack tube can bag drum roll carton packet pot spool cylinder cartridge disc litrebottle jar")
+var containers = wordSet("tin tub reel hide box bottle sheet pack tube can bag drum roll carton packet pot spool cylinder cartridge disc jar")
 
 func (v *Vocabulary) addMaterials() {
 	heads := map[string][]string{}
@@ -298,7 +298,7 @@ func (r *reading) matchAt(i int) []span {
 // phraseAt reports whether p stands at token i, and where it ends. A number in
 // the phrase matches the same number however it is said.
 func (r *reading) phraseAt(p phrase, i int) (int, bool) {
-	for k, w := range p.words {
+	for _, w := range p.words {
 		if i >= r.hi {
 			return 0, false
 		}
@@ -315,7 +315,6 @@ func (r *reading) phraseAt(p phrase, i int) (int, bool) {
 			return 0, false
 		}
 		i = next
-		_ = k
 	}
 	return i, true
 }

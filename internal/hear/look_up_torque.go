@@ -16,10 +16,8 @@ var lookUpTorque = kind{
 			return 0
 		}
 		cue := r.has("torque", "torques", "figure", "how tight", "hows tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "pulled up to", "get pulled up", "talk setting", "wound up to", "done up to", "go to", "talk", "torqued to", "want", "wants", "take")
-		s, strong := r.first(spanFastener)
-		if !strong {
-			s, strong = r.weakest(spanFastener)
-			if !strong {
+		if _, strong := r.first(spanFastener); !strong {
+			if _, weak := r.weakest(spanFastener); !weak {
 				if _, thread := r.whole.first(spanThread); cue && r.asking() && r.has("torque") && !r.ahead() && !thread && r.hi-r.lo <= 7 {
 					return 0.76 // which fastener is asked for
 				}
@@ -29,7 +27,6 @@ var lookUpTorque = kind{
 				return 0
 			}
 		}
-		_ = s
 		if _, valued := r.torqueValue(); r.reportsTorque() || valued && !r.asking() {
 			return 0.1
 		}

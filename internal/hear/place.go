@@ -85,7 +85,7 @@ func (v *Vocabulary) addPlaces() {
 }
 
 // notThePanel are words that, behind a panel's name, make it another thing.
-var notThePanel = wordSet("seal hinge handle glass card lock latch mirror check stay rack switch bolt nut trim lining mat carpet rubber gutter aperture bottom_")
+var notThePanel = wordSet("seal hinge handle glass card lock latch mirror check stay rack switch bolt nut trim lining mat carpet rubber gutter aperture")
 
 // landmarkWords come before a place that only says where the real one is.
 var landmarkWords = wordSet("behind near by above below under underneath beside past opposite beneath towards toward")
@@ -157,7 +157,7 @@ func (r *reading) frontRear(s span) span {
 				w = "rear"
 			}
 			for _, p := range panelNames {
-				if p.id == w+" "+base || (base == "fender" && p.id == w+" wing") || (base == "pillar" && false) {
+				if p.id == w+" "+base || (base == "fender" && p.id == w+" wing") {
 					s.id, s.ids = p.id, nil
 					r.used[j] = true
 				}

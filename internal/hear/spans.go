@@ -16,9 +16,6 @@ func (r *reading) take(s span) {
 
 // note adds a span and leaves its tokens free for others.
 func (r *reading) note(s span) {
-	if s.id == "mend" {
-		return
-	}
 	r.spans = append(r.spans, s)
 }
 
@@ -26,6 +23,11 @@ func (r *reading) note(s span) {
 func (v *Vocabulary) read(text string, now time.Time) *reading {
 	r := &reading{v: v, source: text, now: now}
 	r.toks = tokens(text, v.mender.Mend)
+	for i := range len(r.toks) - 1 {
+		if r.toks[i].text == "you" && stem(r.toks[i+1].text) == "bolt" {
+			r.toks[i].text = "u" // a u bolt, not you
+		}
+	}
 	r.stems = make([]string, len(r.toks))
 	for i, t := range r.toks {
 		r.stems[i] = stem(t.text)
@@ -263,7 +265,7 @@ func (r *reading) stage() string {
 	return ""
 }
 
-// settleMaterial returns the material the reading names: one id, or several to
+// material returns the material the reading names: one id, or several to
 // choose from, or an unknown name. units narrows an ambiguous name to the
 // materials that are measured so.
 func (r *reading) material(weakToo bool, fits func(id string) bool) (id string, choose []string, unknown string) {

@@ -52,7 +52,7 @@ func alone(w string) bool {
 var criticalWords = []string{
 	"lug", "hub", "knockoff", "spinner", "spindle", "kingpin", "knuckle", "upright", "trunnion",
 	"rotor", "disc", "disk", "drum", "servo", "bleeder", "pedal", "spring", "shackle", "shock", "shocker", "damper", "strut",
-	"panhard", "pitman", "rack", "column", "prop", "propeller", "uj", "cv", "seat", "belt", "harness", "camber", "castor", "caster", "toe", "tow", "towing", "srs",
+	"panhard", "pitman", "rack", "column", "prop", "propeller", "uj", "cv", "seat", "belt", "harness", "camber", "castor", "caster", "toe", "tow", "towing", "lifting", "crossmember", "ubolt", "rollcage", "antiroll", "srs",
 }
 
 // Words that are critical only together, each in the singular.
@@ -60,7 +60,7 @@ var criticalPhrases = [][]string{
 	{"ball", "joint"}, {"track", "rod"}, {"tie", "rod"}, {"drag", "link"}, {"drop", "link"}, {"drop", "arm"}, {"idler", "arm"},
 	{"king", "pin"}, {"knock", "off"}, {"centre", "lock"}, {"center", "lock"},
 	{"control", "arm"}, {"trailing", "arm"}, {"radius", "arm"}, {"swing", "arm"}, {"lower", "arm"}, {"upper", "arm"}, {"a", "arm"}, {"torque", "arm"},
-	{"radius", "rod"}, {"torsion", "bar"}, {"roll", "bar"}, {"sway", "bar"}, {"stabiliser", "bar"}, {"stabilizer", "bar"}, {"roll", "cage"}, {"u", "bolt"},
+	{"radius", "rod"}, {"torsion", "bar"}, {"roll", "bar"}, {"anti", "roll"}, {"sway", "bar"}, {"stabiliser", "bar"}, {"stabilizer", "bar"}, {"roll", "cage"}, {"u", "bolt"},
 	{"master", "cylinder"}, {"slave", "cylinder"}, {"bleed", "nipple"}, {"bleed", "screw"},
 	{"drive", "shaft"}, {"prop", "shaft"}, {"half", "shaft"}, {"universal", "joint"}, {"pinion", "flange"}, {"drive", "flange"},
 	{"inertia", "reel"}, {"sub", "frame"},
