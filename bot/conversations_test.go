@@ -137,8 +137,10 @@ func turnOf(t *testing.T, m []string) scriptTurn {
 			turn.Press = *number()
 		case "at":
 			turn.At = value
+		case "files":
+			turn.Files = strings.Fields(value)
 		default:
-			t.Fatalf("%q: edit, delete, thread, press and at are known", part)
+			t.Fatalf("%q: edit, delete, thread, press, at and files are known", part)
 		}
 	}
 	return turn

@@ -60,3 +60,24 @@ func (d *directory) Channel(channelID, name string) (string, bool) {
 	}
 	return "", false
 }
+
+// ChatUser gives the platform user of a person of the shop.
+func (d *directory) ChatUser(person string) (string, bool) {
+	for _, p := range d.known().GetPeople() {
+		if p.GetId() == person && p.GetChatUser() != "" {
+			return p.GetChatUser(), true
+		}
+	}
+	return "", false
+}
+
+// ChatChannel gives the platform channel of a channel of the shop, by its id or,
+// where the shop has none on record, by the shop's own id as its name.
+func (d *directory) ChatChannel(channel string) (id, name string, ok bool) {
+	for _, c := range d.known().GetChannels() {
+		if c.GetId() == channel {
+			return c.GetChatChannel(), c.GetId(), true
+		}
+	}
+	return "", "", false
+}

@@ -5,12 +5,15 @@ import (
 	"fmt"
 	"net"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
 	"bayword/internal/ledger"
 	"bayword/internal/ledger/badger"
+	"bayword/internal/photo"
 	"bayword/internal/service"
+	"bayword/internal/shop"
 	"bayword/internal/shopfile"
 	pb "bayword/proto/bayword/v1"
 	"bayword/testdata/demo"
@@ -25,26 +28,23 @@ func embedded(ctx context.Context, o options) (*grpc.ClientConn, func(), error) 
 	if !o.demo && o.data == "" && o.importFile == "" {
 		o.demo = true // -why and a first try need a shop
 	}
-	var store ledger.Store = ledger.NewMemory()
-	if o.data != "" {
-		opened, err := badger.Open(o.data, badger.Options{})
-		if err != nil {
-			return nil, nil, err
-		}
-		store = opened
+	events, err := beginning(o)
+	if err != nil {
+		return nil, nil, err
 	}
-	name, shop := "", []byte(nil)
-	switch {
-	case o.importFile != "":
-		data, err := os.ReadFile(o.importFile)
-		if err != nil {
-			return nil, nil, fmt.Errorf("cannot read the shop file: %w", err)
-		}
-		name, shop = o.importFile, data
-	case o.demo:
-		name, shop = "shop.yaml", demo.ShopYAML
+	if o.data == "" {
+		return serveInProcess(ctx, service.Config{Store: ledger.NewMemory(), Clock: time.Now, Photos: &photo.Memory{}}, events)
 	}
-	conn, stop, err := inProcess(ctx, store, name, shop, time.Now)
+	store, err := badger.Open(o.data, badger.Options{})
+	if err != nil {
+		return nil, nil, err
+	}
+	kept, err := photo.Open(filepath.Join(o.data, "photos")) // beside the database's own folder
+	if err != nil {
+		_ = store.Close()
+		return nil, nil, err
+	}
+	conn, stop, err := serveInProcess(ctx, service.Config{Store: store, Photos: kept}, events)
 	if err != nil {
 		_ = store.Close()
 		return nil, nil, err
@@ -52,25 +52,43 @@ func embedded(ctx context.Context, o options) (*grpc.ClientConn, func(), error) 
 	return conn, func() { stop(); _ = store.Close() }, nil
 }
 
-// inProcess serves a store over an in-process connection, with a shop loaded
-// into it when it is empty.
-func inProcess(ctx context.Context, store ledger.Store, name string, shop []byte, clock func() time.Time) (*grpc.ClientConn, func(), error) {
-	svc, err := service.New(ctx, service.Config{Store: store, Clock: clock})
+// beginning reads the shop that the command line names, none when it names none.
+func beginning(o options) ([]shop.Event, error) {
+	switch {
+	case o.importFile != "":
+		if _, err := os.Stat(o.importFile); err != nil {
+			return nil, fmt.Errorf("cannot read the shop: %w", err)
+		}
+		return shopfile.Open(o.importFile)
+	case o.demo:
+		return shopfile.Read("shop.yaml", demo.ShopYAML)
+	}
+	return nil, nil
+}
+
+// inProcess serves a store over an in-process connection, with a shop file loaded
+// into it when it is empty. Photographs are kept as long as it is served.
+func inProcess(ctx context.Context, store ledger.Store, name string, file []byte, clock func() time.Time) (*grpc.ClientConn, func(), error) {
+	events, err := shopfile.Read(name, file)
 	if err != nil {
 		return nil, nil, err
 	}
-	if shop != nil {
-		events, err := shopfile.Read(name, shop)
-		if err == nil {
-			err = svc.Import(ctx, events)
-		}
-		if err != nil {
+	return serveInProcess(ctx, service.Config{Store: store, Clock: clock, Photos: &photo.Memory{}}, events)
+}
+
+func serveInProcess(ctx context.Context, c service.Config, events []shop.Event) (*grpc.ClientConn, func(), error) {
+	svc, err := service.New(ctx, c)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(events) > 0 {
+		if err := svc.Import(ctx, events); err != nil {
 			_ = svc.Close()
 			return nil, nil, err
 		}
 	}
 	listener := bufconn.Listen(1 << 20)
-	server := grpc.NewServer(svc.Options()...)
+	server := grpc.NewServer(append(svc.Options(), grpc.MaxRecvMsgSize(service.MaxPhotoMessage))...)
 	svc.Register(server)
 	go func() { _ = server.Serve(listener) }()
 	conn, err := grpc.NewClient("passthrough:///in-process", grpc.WithTransportCredentials(insecure.NewCredentials()),

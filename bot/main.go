@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"sync"
 	"syscall"
 	"time"
 	_ "time/tzdata" // the shop's time zone, on machines without a list of them
@@ -38,6 +39,10 @@ const usage = `bot: talk with the workshop's memory
   SLACK_BOT_TOKEN and SLACK_APP_TOKEN set: serves the chat platform instead of the terminal
 
 `
+
+// settleIn is how long somebody who sits down has for the greeting, before the
+// shop speaks up by itself. Lines that come from a file are done by then.
+const settleIn = 2 * time.Second
 
 // options are the command line.
 type options struct {
@@ -150,7 +155,17 @@ func run(ctx context.Context, o options, in io.Reader, out io.Writer) error {
 		o.as = names.GetPeople()[0].GetId()
 	}
 	fmt.Fprintln(out, greeting(names, o))
-	return console.Run(ctx, console.Options{Handler: t, Person: o.as, Channel: o.in, In: in, Out: out, Clock: clock, HistoryFile: historyFile()})
+	return console.Run(ctx, console.Options{
+		Handler: t, Person: o.as, Channel: o.in, In: in, Out: out, Clock: clock, HistoryFile: historyFile(),
+		Keep: newPhotos(conn).keep, Files: handoverFiles(conn, clock),
+		Notices: func(ctx context.Context, to surface.Announcer) {
+			select {
+			case <-time.After(settleIn):
+				newNotices(conn, t, to, slog.New(slog.DiscardHandler), clock).run(ctx) // a log would spoil the prompt
+			case <-ctx.Done():
+			}
+		},
+	})
 }
 
 // connect reaches a server: a running one, or one of its own in this process.
@@ -165,7 +180,7 @@ func connect(ctx context.Context, o options) (*grpc.ClientConn, func(), error) {
 	return conn, func() { _ = conn.Close() }, nil
 }
 
-func serveSlack(ctx context.Context, o options, conn *grpc.ClientConn) error {
+func serveSlack(ctx context.Context, o options, conn grpc.ClientConnInterface) error {
 	dir := o.inbox
 	if dir == "" {
 		base, err := os.UserConfigDir()
@@ -188,13 +203,19 @@ func serveSlack(ctx context.Context, o options, conn *grpc.ClientConn) error {
 	if err != nil {
 		zone = time.UTC
 	}
+	clock, log := func() time.Time { return time.Now().In(zone) }, slog.New(slog.NewTextHandler(os.Stderr, nil))
 	s, err := slack.New(slack.Config{
 		AppToken: o.appToken, BotToken: o.botToken, APIURL: o.apiURL, Handler: t, Inbox: box, Directory: &directory{talk: t},
-		Log: slog.New(slog.NewTextHandler(os.Stderr, nil)), Clock: func() time.Time { return time.Now().In(zone) },
+		Keep: newPhotos(conn).keep, Files: handoverFiles(conn, clock), Log: log, Clock: clock,
 	})
 	if err != nil {
 		return err
 	}
+	ctx, cancel := context.WithCancel(ctx)
+	var beside sync.WaitGroup
+	beside.Go(func() { newNotices(conn, t, s, log, clock).run(ctx) })
+	defer beside.Wait()
+	defer cancel()
 	return s.Run(ctx)
 }
 

@@ -12,7 +12,9 @@
 //	say         response or refusal to a plain reply: one file a kind
 //	talk        hear, ask the service, say: context, questions, corrections
 //	surface/…   the terminal and the chat platform
+//	handover    the record of a job as one folder: HTML, PDF, pictures
 //	inbox       the bot's own durable inbox and outbox
+//	photo       photographs in a folder, named by their content
 //
 // Where a question is answered and where its numbers come from:
 //
@@ -27,10 +29,14 @@
 //	mixes, coats, windows     calc/coating          the product's own sheet; Directive 2004/42/EC for VOC
 //	days left, what to order  calc/reorder          reorder point z·σ·√L from the shop's own use
 //	wire, gas, plug welds     calc/metal            handbook rates
+//	patch or panel            calc/repair           «common practice» rates, updated from the shop's own closed work
+//	when it will be done      calc/forecast         PERT and critical path as published; seeded simulation
 //	how much in another unit  unit                  NIST SP 811
 //	what gap                  shop (gap.go)         the shop's own references
 //	how much is left          shop (stock.go)       the ledger: opening count, movements, counts
 //	how many hours            shop (hours.go)       the ledger and the imported estimate
+//	what comes next           shop (hold.go)        the plan: what is done first, which part is here
+//	where the money stands    shop (money.go)       hours at the shop's rate, agreed extras, parts
 //
 // Which package may import which, and why, is held by rules_test.go.
 package internal

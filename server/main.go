@@ -1,7 +1,8 @@
 // Command server keeps a shop's ledger and answers its API over gRPC.
 //
-//	go run ./server -data DIR [-listen ADDR] [-demo | -import FILE]
+//	go run ./server -data DIR [-listen ADDR] [-demo | -import SHOP]
 //	go run ./server verify -data DIR
+//	go run ./server export -data DIR -out FOLDER [-format json|csv]
 package main
 
 import (
@@ -14,6 +15,8 @@ import (
 	"os/signal"
 	"syscall"
 	_ "time/tzdata" // the shop's time zone, on machines without a list of them
+
+	"bayword/internal/shopfile"
 )
 
 // Exit codes.
@@ -40,9 +43,12 @@ func command(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		_, _ = fmt.Fprintln(stderr, "server:", err)
 		return exitUsage
 	}
-	if o.verify {
+	switch o.command {
+	case verifying:
 		err = verify(ctx, o, stdout)
-	} else {
+	case exporting:
+		err = export(ctx, o, stdout)
+	default:
 		err = serve(ctx, o, stdout, stderr)
 	}
 	if err != nil {
@@ -52,13 +58,21 @@ func command(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	return exitOK
 }
 
+// Commands that come first on the command line; none means to serve.
+const (
+	verifying = "verify"
+	exporting = "export"
+)
+
 // options are what the command line says.
 type options struct {
-	verify     bool
+	command    string
 	data       string
 	listen     string
 	demo       bool
-	importFile string
+	importFile string // or folder
+	out        string
+	format     shopfile.Format
 }
 
 // defaultListen is on this machine only: the API has no passwords.
@@ -68,16 +82,21 @@ const defaultListen = "127.0.0.1:7421"
 func parse(args []string, stderr io.Writer) (options, error) {
 	var o options
 	name := "server"
-	if len(args) > 0 && args[0] == "verify" {
-		o.verify, args, name = true, args[1:], "server verify"
+	if len(args) > 0 && (args[0] == verifying || args[0] == exporting) {
+		o.command, args, name = args[0], args[1:], "server "+args[0]
 	}
 	flags := flag.NewFlagSet(name, flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
 	flags.StringVar(&o.data, "data", "", "the `folder` of the ledger; it is made when it is not there")
-	if !o.verify {
+	format := string(shopfile.JSON)
+	switch o.command {
+	case exporting:
+		flags.StringVar(&o.out, "out", "", "the `folder` to write into; it is made when it is not there")
+		flags.StringVar(&format, "format", format, "`json or csv`")
+	case "":
 		flags.StringVar(&o.listen, "listen", defaultListen, "the `address` to answer on")
 		flags.BoolVar(&o.demo, "demo", false, "begin with the demo shop")
-		flags.StringVar(&o.importFile, "import", "", "begin with the shop in this `file`, in the format of the demo shop")
+		flags.StringVar(&o.importFile, "import", "", "begin with this `shop`: a file in the format of the demo shop, or a folder that export wrote")
 	}
 	switch err := flags.Parse(args); {
 	case errors.Is(err, flag.ErrHelp):
@@ -87,11 +106,15 @@ func parse(args []string, stderr io.Writer) (options, error) {
 	case err != nil:
 		return o, fmt.Errorf("%w; %s -help tells what there is", err, name)
 	case flags.NArg() > 0:
-		return o, fmt.Errorf("%q is no command; the only one is verify, and it comes first", flags.Arg(0))
+		return o, fmt.Errorf("%q is no command; there are verify and export, and they come first", flags.Arg(0))
 	case o.data == "":
 		return o, errors.New("say where the ledger is: -data DIR")
 	case o.demo && o.importFile != "":
 		return o, errors.New("-demo and -import each begin a shop: give one of them")
+	case o.command == exporting && o.out == "":
+		return o, errors.New("say where to write: -out FOLDER")
 	}
-	return o, nil
+	var err error
+	o.format, err = shopfile.ParseFormat(format)
+	return o, err
 }

@@ -127,14 +127,14 @@ func TestWhatIsWrongIsSaidInOneLine(t *testing.T) {
 	}{
 		"no data folder":      {[]string{}, exitUsage, "-data DIR"},
 		"an unknown flag":     {[]string{"-data", t.TempDir(), "-port", "1"}, exitUsage, "-help tells what there is"},
-		"a word too many":     {[]string{"-data", t.TempDir(), "check"}, exitUsage, "the only one is verify"},
+		"a word too many":     {[]string{"-data", t.TempDir(), "check"}, exitUsage, "there are verify and export"},
 		"two beginnings":      {[]string{"-data", t.TempDir(), "-demo", "-import", "x"}, exitUsage, "give one of them"},
 		"a port in use":       {[]string{"-data", t.TempDir(), "-listen", busy.Addr().String()}, exitFailed, "give another address with -listen"},
 		"no such address":     {[]string{"-data", t.TempDir(), "-listen", "nowhere"}, exitFailed, "give an address such as"},
 		"a file for a folder": {[]string{"-data", notAFolder, "-listen", "127.0.0.1:0"}, exitFailed, "data folder"},
 		"a locked folder":     {[]string{"-data", running, "-listen", "127.0.0.1:0"}, exitFailed, "stop it, or choose another folder"},
 		"a shop file amiss":   {[]string{"-data", t.TempDir(), "-listen", "127.0.0.1:0", "-import", badShop}, exitFailed, "shop.yaml:3: people role: \"boss\": accepted are lead"},
-		"no shop file":        {[]string{"-data", t.TempDir(), "-listen", "127.0.0.1:0", "-import", badShop + "x"}, exitFailed, "the file to import"},
+		"no shop file":        {[]string{"-data", t.TempDir(), "-listen", "127.0.0.1:0", "-import", badShop + "x"}, exitFailed, "to import"},
 		"nothing to verify":   {[]string{"verify", "-data", notAFolder + "x"}, exitFailed, "there is no ledger to verify"},
 	} {
 		t.Run(name, func(t *testing.T) {

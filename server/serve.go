@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net"
 	"os"
+	"path/filepath"
 	"runtime/debug"
 	"syscall"
 	"time"
@@ -19,7 +20,9 @@ import (
 
 	"bayword/internal/ledger"
 	"bayword/internal/ledger/badger"
+	"bayword/internal/photo"
 	"bayword/internal/service"
+	"bayword/internal/shop"
 	"bayword/internal/shopfile"
 	"bayword/testdata/demo"
 )
@@ -50,7 +53,11 @@ func serve(ctx context.Context, o options, stdout, stderr io.Writer) (err error)
 		return openError(o.data, err)
 	}
 	defer func() { err = errors.Join(err, store.Close()) }()
-	svc, err := service.New(ctx, service.Config{Store: store, Log: log})
+	photos, err := photo.Open(filepath.Join(o.data, "photos")) // beside the database's own folder
+	if err != nil {
+		return err
+	}
+	svc, err := service.New(ctx, service.Config{Store: store, Log: log, Photos: photos})
 	if err != nil {
 		return openError(o.data, err)
 	}
@@ -60,7 +67,7 @@ func serve(ctx context.Context, o options, stdout, stderr io.Writer) (err error)
 	}
 	debug.FreeOSMemory() // what the start needed and the rest does not
 
-	srv := grpc.NewServer(svc.Options()...)
+	srv := grpc.NewServer(append(svc.Options(), grpc.MaxRecvMsgSize(service.MaxPhotoMessage))...)
 	svc.Register(srv)
 	healthy := health.NewServer()
 	healthpb.RegisterHealthServer(srv, healthy)
@@ -105,18 +112,19 @@ func stop(srv *grpc.Server) {
 
 // begin imports the shop that the command line names.
 func begin(ctx context.Context, svc *service.Service, o options) error {
-	name, data := "demo shop", demo.ShopYAML
+	var events []shop.Event
+	var err error
 	switch {
 	case o.importFile != "":
-		read, err := os.ReadFile(o.importFile)
-		if err != nil {
-			return fmt.Errorf("the file to import: %w", err)
+		if _, err := os.Stat(o.importFile); err != nil {
+			return fmt.Errorf("the file or folder to import: %w", err)
 		}
-		name, data = o.importFile, read
-	case !o.demo:
+		events, err = shopfile.Open(o.importFile)
+	case o.demo:
+		events, err = shopfile.Read("demo shop", demo.ShopYAML)
+	default:
 		return nil
 	}
-	events, err := shopfile.Read(name, data)
 	if err != nil {
 		return fmt.Errorf("nothing was imported:\n%w", err)
 	}

@@ -51,6 +51,12 @@ func (r *reading) noteText() (int, bool) {
 			continue
 		}
 		b := r.word(i - 1)
+		if r.word(i+1) == "to" && r.word(i+2) == "self" {
+			return 0, false
+		}
+		if r.word(i+1) == "for" && r.person(i+2) != "" && i == r.lo {
+			return i + 1, true // «note for wren: …» keeps whom it is for
+		}
 		starts := i == r.lo || r.toks[i-1].stop || r.toks[i-1].end
 		switch {
 		case r.toks[i].stop || r.toks[i].end:

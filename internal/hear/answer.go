@@ -11,7 +11,7 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 	if r.has("never mind", "nevermind", "forget it", "dont bother") {
 		return Intent{}, false
 	}
-	freeText := in.Kind == "CreateJob" || in.Kind == "AddMaterial" || in.Kind == "AddNote" || in.Kind == "SetTorque"
+	freeText := ownWordsKind[in.Kind] && wantsText(before.Missing) || in.Kind == "CreateJob" || in.Kind == "AddMaterial" || in.Kind == "AddNote" || in.Kind == "SetTorque"
 	if !freeText && !r.onlyAnswers(c, before) {
 		return Intent{}, false
 	}
@@ -44,6 +44,11 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 	return in, true
 }
 
+// wantsText reports that a person's own words are what is missing.
+func wantsText(missing []string) bool {
+	return len(missing) > 0 && (missing[0] == "text" || missing[0] == "title")
+}
+
 // onlyAnswers reports that a message is nothing but an answer to the question:
 // hardly a word that the answer does not need, no other figure, no other thing.
 func (r *reading) onlyAnswers(c Context, q *Intent) bool {
@@ -55,6 +60,7 @@ func (r *reading) onlyAnswers(c Context, q *Intent) bool {
 	switch {
 	case len(rest) == 0:
 	case len(rest) == 1 && !numericField(q.Missing):
+	case len(rest) <= 4 && thingAsked(q.Missing) && len(r.bare()) == 0:
 	case len(rest) <= 2 && places:
 	default:
 		return false
@@ -83,11 +89,16 @@ func (r *reading) onlyAnswers(c Context, q *Intent) bool {
 	return true
 }
 
+// thingAsked reports that it is asked which of several things is meant.
+func thingAsked(missing []string) bool {
+	return len(missing) == 1 && (missing[0] == "snag" || missing[0] == "extra" || missing[0] == "task" || missing[0] == "part")
+}
+
 // numericField reports that a figure is what is missing.
 func numericField(missing []string) bool {
 	for _, f := range missing {
 		switch f {
-		case "amount", "hours", "torque_nm", "gap_mm", "target_mm", "wrench_mm", "extension_mm", "amount_l", "coats", "find", "amps", "length_m":
+		case "amount", "hours", "torque_nm", "gap_mm", "target_mm", "wrench_mm", "extension_mm", "amount_l", "coats", "find", "amps", "length_m", "extra", "snag", "line", "task":
 			return true
 		}
 	}

@@ -19,6 +19,9 @@ var closeFind = kind{
 		if len(r.all(spanNumbered)) > 0 || r.has("snag") {
 			return 0
 		}
+		if _, panel := r.first(spanPanel); panel && r.findKind() != "" && r.has("close it", "close that", "close it off", "close that one", "shut it", "tick it off") {
+			return 1.3
+		}
 		_, panel := r.first(spanPanel)
 		switch {
 		case panel && (r.findKind() != "" || r.has("find")):
@@ -60,5 +63,5 @@ func (r *reading) repaired() bool {
 	if r.denied() || r.ahead() {
 		return false
 	}
-	return r.has("sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "plugged", "plated and", "seamed", "shut that", "dressed out", "dressed it out", "is out", "pulled out", "knocked out", "let in", "ground back", "finished", "done", "filled in", "cured")
+	return r.has("sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "plugged", "plated and", "seamed", "shut that", "dressed out", "dressed it out", "is out", "pulled out", "tapped out", "knocked out", "let in", "ground back", "finished", "done", "filled in", "cured", "made good", "put right", "dealt with")
 }

@@ -11,12 +11,15 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if len(c.Records) == 0 || r.asking() {
 		return Intent{}, false
 	}
-	if _, noted := r.noteText(); noted || !r.correcting() {
+	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent.Kind) {
 		return Intent{}, false
 	}
+	if r.takesBack() && takenBack[c.Records[0].Intent.Kind] {
+		return Intent{Kind: "Undo", Fields: Fields{}, Entry: c.Records[0].Entry, Score: 1}, true
+	}
 	target, ok := v.meant(r, c)
-	if !ok {
-		return Intent{}, false
+	if !ok || c.Unheard && r.bareCorrection() {
+		return Intent{}, false // it may be about what nobody took up
 	}
 	changes, ok := v.changes(r, c, target)
 	if first := r.firstWords(); (!ok || len(changes) == 0) && first.hi < r.hi {
@@ -27,6 +30,25 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 		return Intent{}, false
 	}
 	return Intent{Kind: "Amend", Fields: changes, Entry: target.Entry, Score: 1}, true
+}
+
+// takenBack are the kinds that «no it hasn't» takes back.
+var takenBack = wordSet("RecordArrival StartTask FinishTask FitPart ReturnPart CloseSnag CloseFind DecideExtra")
+
+// takesBack reports that what was recorded is said not to be so.
+func (r *reading) takesBack() bool {
+	return r.starts("no it hasnt", "no they havent", "no it didnt", "no it isnt", "no its not", "no she hasnt", "no he hasnt", "no not yet", "no it wasnt", "it hasnt", "no she didnt", "no he didnt", "sorry it hasnt", "actually it hasnt", "sorry no it hasnt")
+}
+
+// bareCorrection reports a correction that names nothing it is about: «sorry, 34».
+func (r *reading) bareCorrection() bool {
+	for _, s := range r.spans {
+		if s.kind != spanQuantity && s.kind != spanSize && !s.landmark {
+			return false
+		}
+	}
+	_, contrasted := r.contrasted()
+	return !contrasted
 }
 
 // firstWords returns the reading up to its second mark.
@@ -53,7 +75,7 @@ func (r *reading) correcting() bool {
 		next := r.word(r.lo + 1)
 		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the"
 	}
-	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "im facing the wrong way", "meant to say", "other side", "measured it", "nearer", "more like", "closer to", "its the") {
+	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "im facing the wrong way", "only did", "meant to say", "other side", "measured it", "nearer", "more like", "closer to", "its the") {
 		return true
 	}
 	last := r.word(r.hi - 1)
@@ -171,7 +193,8 @@ func (in *Intent) says(value float64) bool {
 }
 
 // amendable are the fields that Amend may change.
-var amendable = []string{"job", "panel", "side", "end", "edge", "kind", "width_mm", "height_mm", "diameter_mm", "depth_mm", "count", "fastener", "torque_nm", "source", "gap_mm", "flush_mm", "target_mm", "tolerance_mm", "material", "amount", "batch", "expires", "why", "people", "hours", "work", "day", "find", "panels", "coats", "at", "temperature_c"}
+var amendable = []string{"job", "panel", "side", "end", "edge", "kind", "width_mm", "height_mm", "diameter_mm", "depth_mm", "count", "fastener", "torque_nm", "source", "gap_mm", "flush_mm", "target_mm", "tolerance_mm", "material", "amount", "batch", "expires", "why", "people", "hours", "work", "day", "find", "panels", "coats", "at", "temperature_c",
+	"title", "task", "who", "part", "quantity", "supplier", "due", "price", "condition", "provenance", "text", "parts_cost", "materials_cost", "finds", "extra", "agreed", "snag", "low_hours", "high_hours"}
 
 // changes returns the fields of the record that the correction gives anew.
 func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) {
@@ -188,6 +211,32 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 			in.set("material", old.text("material"))
 		}
 		v.settleAmount(&in)
+	}
+	if ownWordsKind[old.Kind] || old.Kind == "AddNote" {
+		for _, f := range []string{"text", "title"} {
+			delete(in.Fields, f) // a correction does not replace the words by itself
+		}
+		for i := r.lo; i < r.hi; i++ {
+			for _, p := range []string{"should say", "should read", "make it say", "meant to say"} {
+				if end, ok := r.phraseEnds(i, p); ok && end < r.hi {
+					in.set(map[bool]string{true: "title", false: "text"}[old.Kind == "AddTask"], r.textFrom(end, r.hi))
+				}
+			}
+		}
+	}
+	if b := r.bare(); old.Kind == "RecordArrival" && len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 {
+		in.set("quantity", int(b[0].value))
+		delete(in.Fields, "part")
+		delete(in.Fields, "condition")
+	}
+	if old.Kind == "RecordOrder" && len(r.prices()) == 0 && !in.has("due") {
+		if b := r.bare(); len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 && b[0].value <= 50 {
+			if old.has("price") && !old.has("quantity") && b[0].value > 5 {
+				in.set("price", b[0].value)
+			} else {
+				in.set("quantity", int(b[0].value)) // «no, two»
+			}
+		}
 	}
 	if old.Kind == "RecordGap" {
 		v.oneReading(r, &in, old)
@@ -209,6 +258,11 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 	}
 	if old.Kind == "RecordFind" {
 		v.oneMeasure(r, &in, old)
+	}
+	if _, day := r.first(spanDay); old.Kind == "Remind" && in.has("at") && !day {
+		if _, soon := r.within(); !soon { // another time of the same day
+			in.set("at", old.text("at")[:len(isoDay)]+in.text("at")[len(isoDay):])
+		}
 	}
 	if s := in.text("side"); s == "passenger" || s == "driver" || s == "other" {
 		in.set("job", old.text("job"))
@@ -312,12 +366,36 @@ func (r *reading) about(kind string) bool {
 				return false
 			}
 		case spanQuantity:
-			if s.unit == "h" && kind != "LogHours" {
+			if s.unit == "h" && !timed[kind] {
 				return false
 			}
 		}
 	}
-	return !(r.has("hours", "hour") && kind != "LogHours")
+	return !(r.has("hours", "hour") && !timed[kind])
+}
+
+// timed are the kinds of record that hold hours.
+var timed = wordSet("LogHours AddTask ProposeExtra")
+
+// completing reports that a message only adds to an order what it left out: «and
+// it's due thursday», «they were 48 quid».
+func (r *reading) completing(last string) bool {
+	if last == "AddTask" && r.hi-r.lo <= 5 && !r.asking() {
+		if _, ok := r.hoursSaid(); ok && len(r.rest("hours", "hour", "about", "say", "call", "roughly")) == 0 {
+			return true
+		}
+	}
+	if last != "RecordOrder" || r.orderVerb() >= 0 || r.asking() || r.hi-r.lo > 9 {
+		return false
+	}
+	_, due := r.dueDay()
+	if _, supplier := r.first(spanSupplier); supplier && r.has("from", "off") && len(r.rest("from", "off")) == 0 {
+		return true
+	}
+	if !(due && r.has("due", "here", "coming") || len(r.prices()) > 0) {
+		return false
+	}
+	return len(r.rest("due", "quid", "pounds", "was", "were", "they", "cost", "each", "price", "theyre", "all", "in", "week", "coming", "here", "next")) == 0
 }
 
 func same(a, b any) bool {

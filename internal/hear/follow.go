@@ -17,13 +17,20 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	k := kindNamed(last.Kind)
 	on := r.word(r.lo) == "and" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "have we got one", "have you got one", "and for") ||
 		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.starts("just the", "only the") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
+	if !on && r.asking() && r.hi-r.lo <= 7 && (last.Kind == "ListParts" || last.Kind == "ListExtras" || last.Kind == "ListSnags" || last.Kind == "ListFinds") {
+		on = true // «which ones did she agree to»
+	}
+	if !on && last.Kind == "RecordGap" && len(r.gapValues()) > 1 {
+		_, edge := r.first(spanEdge)
+		on = edge && len(r.rest("edge", "top", "bottom", "gap")) == 0 // «rear edge 4.5 4.5 5»
+	}
 	if !on && (wholeMessage[last.Kind] || last.Kind == "ComputeTorque") && len(r.rest("humidity", "humiditys", "steel", "metal", "panel", "wrench", "sorry", "misread", "air", "long", "use", "if", "what", "one", "engaged", "thread", "engagement", "grade")) == 0 && !r.denied() {
 		on = true // another figure for the sum just done: «steel is at 15»
 	}
 	if !on {
 		return nil, false
 	}
-	if last.Kind == "Amend" || last.Kind == "Undo" || last.Kind == "AddNote" || last.Kind == "CreateJob" || last.Kind == "AddMaterial" || last.Kind == "Help" || last.Kind == "ExplainAnswer" {
+	if last.Kind == "Amend" || last.Kind == "Undo" || last.Kind == "AddNote" || last.Kind == "CreateJob" || last.Kind == "AddMaterial" || ownWordsKind[last.Kind] || last.Kind == "Help" || last.Kind == "ExplainAnswer" {
 		return nil, false
 	}
 	in := last.clone()
@@ -35,7 +42,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if len(said.Fields) == 0 {
 		return nil, false
 	}
-	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "corrected", "hours", "each", "down", "torque", "gap"); len(rest) > 1 {
+	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "corrected", "hours", "each", "down", "torque", "gap", "which", "ones", "have", "has", "arrived", "ordered", "late", "fitted", "open", "agreed", "agree", "closed", "she", "he", "they", "declined", "overdue", "them", "those"); len(rest) > 1 {
 		return nil, false
 	}
 	if k.write && !v.mayRepeat(r, last, said) {
@@ -68,6 +75,10 @@ var lookups = map[string]string{
 	"RecordTorque": "LookUpTorque", "SetTorque": "LookUpTorque", "RecordGap": "LookUpGap", "SetGap": "LookUpGap",
 	"RecordUse": "GetStock", "RecordDelivery": "GetStock", "RecordCount": "GetStock", "RecordWaste": "GetStock",
 	"LogHours": "ReportHours", "RecordFind": "ListFinds", "CloseFind": "ListFinds", "RecordCoat": "ListWindows",
+	"AddTask": "ListNext", "StartTask": "ListNext", "FinishTask": "ListNext",
+	"RecordOrder": "ListParts", "RecordArrival": "ListParts", "FitPart": "ListParts", "ReturnPart": "ListParts",
+	"AddBrief": "GetBrief", "MeetBrief": "GetBrief", "AddSnag": "ListSnags", "CloseSnag": "ListSnags",
+	"ProposeExtra": "ListExtras", "DecideExtra": "ListExtras", "Remind": "ListReminders",
 }
 
 // Lookup returns the question whose answer a record of that kind rests on, or "".
@@ -93,6 +104,8 @@ func (v *Vocabulary) mayRepeat(r *reading, last, said Intent) bool {
 		return last.Kind == "RecordGap" && said.has("edge") && said.has("gap_mm")
 	case "RecordTorque":
 		return said.has("fastener") && said.has("torque_nm")
+	case "RecordOrder", "SetPanelSize":
+		return said.has("side") && said.text("side") != last.text("side")
 	}
 	return slices.Contains([]string{"SetTorque"}, last.Kind) && said.has("fastener") && said.has("torque_nm")
 }

@@ -14,11 +14,11 @@ var getStatus = kind{
 		}
 		_, job := r.first(spanJob)
 		switch {
-		case r.has("where are we with", "where are we up to", "where are we on", "where have we got to", "where we at with", "status", "rundown", "run down on", "how far along", "how far on", "update on", "lowdown", "whats the state of", "where is the", "wheres the"):
+		case r.has("where are we with", "where are we up to", "where are we on", "where have we got to", "where we at with", "status", "rundown", "run down on", "how far along", "how far on", "update on", "lowdown", "whats the state of", "does this car stand", "does this one stand", "does it stand", "do we stand", "we stand with", "this one stand", "where is the", "wheres the"):
 			if r.has("wheres the", "where is the") && !(job && len(r.rest("wheres", "where", "up", "got", "moment", "now", "are", "with")) == 0) {
 				return 0
 			}
-			if !job && !r.has("status", "where are we", "where have we got to", "how far along", "rundown") {
+			if !job && !r.has("status", "stand", "where are we", "where have we got to", "how far along", "rundown") {
 				return 0
 			}
 			return 1

@@ -12,6 +12,7 @@ package hear
 
 import (
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -22,17 +23,19 @@ import (
 // one breath, and what is longer is no message.
 const longest = 2000
 
+// listed are the numbers and signs that part the things of a list: «1) … 2) …», «£18+vat».
+var listed = regexp.MustCompile(`(^|\s)\d\)\s|\+(?:vat|VAT)`)
+
 // Heard is what a message was understood to say.
 type Heard struct {
 	Intents []Intent // in the order said; those with Missing are to be asked about
 	Answers bool     // the first intent completes the pending question
-	NotYet  string   // it is of a kind that this service does not take yet
 }
 
 // Hear understands one message in its context. It never fails: a message that
 // says nothing to the bot has no intents.
 func (v *Vocabulary) Hear(text string, c Context) Heard {
-	text = clean(text)
+	text = listed.ReplaceAllString(clean(text), "$1, ")
 	if len(text) > longest || strings.ContainsAny(text, "{}<>") {
 		return Heard{}
 	}
@@ -41,6 +44,7 @@ func (v *Vocabulary) Hear(text string, c Context) Heard {
 		return Heard{}
 	}
 	c.Continues = r.word(r.lo) == "and"
+	// What is told in a person's own words may sound like a correction.
 	if c.Pending != nil && c.Fresh && (r.word(r.lo) == "no" || r.word(r.lo) == "sorry") {
 		if in, ok := v.answer(r, c); ok {
 			return Heard{Intents: []Intent{in}, Answers: true}
@@ -48,10 +52,6 @@ func (v *Vocabulary) Hear(text string, c Context) Heard {
 	}
 	if in, ok := v.correct(r, c); ok {
 		return Heard{Intents: []Intent{in}}
-	}
-	switch k := notYet(r, v); k {
-	case "AddTask", "AddSnag", "ProposeExtra", "Remind":
-		return Heard{NotYet: k} // its text may sound like a record of another kind
 	}
 	intents := v.intents(r, c)
 	if c.Pending != nil && (len(intents) == 0 || !complete(intents[0]) || v.mostlyAnswer(r, c, intents)) {
@@ -64,9 +64,6 @@ func (v *Vocabulary) Hear(text string, c Context) Heard {
 			return Heard{Intents: follow}
 		}
 	}
-	if k := notYet(r, v); k != "" && len(intents) == 0 {
-		return Heard{NotYet: k}
-	}
 	return Heard{Intents: intents}
 }
 
@@ -75,7 +72,13 @@ func complete(in Intent) bool { return len(in.Missing) == 0 }
 // mostlyAnswer reports that a look-up was only heard because nothing better
 // was there: a bare name that answers the pending question as well.
 func (v *Vocabulary) mostlyAnswer(r *reading, c Context, intents []Intent) bool {
-	if r.asking() || len(r.rest()) > 0 || r.hi-r.lo > 6 || len(intents) > 1 {
+	if r.asking() || len(intents) > 1 {
+		return false
+	}
+	if intents[0].Kind == "LogHours" && timed[c.Pending.Kind] && wantsText(c.Pending.Missing) {
+		return !r.has("did", "worked", "spent", "logged", "log", "put me", "book") // «rub down the rack, 2 hours» is the task
+	}
+	if len(r.rest()) > 0 || r.hi-r.lo > 6 {
 		return false
 	}
 	if intents[0].Kind != c.Pending.Kind {
@@ -113,7 +116,32 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 		}
 		carry(g.r, &carried)
 	}
-	return out
+	return oneClosing(sameWork(r, out))
+}
+
+// sameWork gives the work that a message names once to all the hours it tells:
+// «me 7 hours, jonah 6, paint».
+func sameWork(r *reading, all []Intent) []Intent {
+	stage, ok := r.first(spanStage)
+	if len(all) < 2 || !ok || len(r.all(spanNumbered)) > 0 || slices.ContainsFunc(r.all(spanStage), func(s span) bool { return s.id != stage.id }) {
+		return all
+	}
+	for i := range all {
+		if all[i].Kind == "LogHours" && !all[i].has("work") {
+			all[i].set("work", stage.id)
+		}
+	}
+	return all
+}
+
+// oneClosing drops the closing by place beside one by number: «a post crack
+// welded, find 9 sorted» closes one find.
+func oneClosing(all []Intent) []Intent {
+	numbered := slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "CloseFind" && in.has("find") })
+	if !numbered {
+		return all
+	}
+	return slices.DeleteFunc(all, func(in Intent) bool { return in.Kind == "CloseFind" && !in.has("find") })
 }
 
 // onlyJob returns the job that the message names, when it names one alone.
@@ -156,6 +184,9 @@ func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []I
 	g.kind.fill(g.r, local, &in)
 	if prev != nil && prev.Kind == "LogHours" && in.Kind == "LogHours" && !in.has("work") && !in.has("job") && prev.has("work") {
 		in.set("work", prev.text("work")) // «2 hours strip today and 1.5 yesterday»
+	}
+	if _, chosen := in.Fields["material_choice"]; in.Kind == "RecordUse" && !in.has("material") && !chosen && in.Unknown == "" && prev != nil && prev.has("material") && g.r.has("used") {
+		in.set("material", prev.text("material")) // «2 coats of clear on the bonnet and 1.5 litres used»
 	}
 	if !in.has("job") {
 		if carried.has("job") {

@@ -10,17 +10,26 @@ var history = kind{
 			return 0
 		}
 		switch {
-		case r.has("history"):
+		case r.has("history") && (r.asking() || r.starts("history") && !r.has("was", "is", "lesson", "teacher", "class") || r.jobNamed() || len(r.all(spanPanel)) > 0):
 			return 1.05
-		case r.has("what have we done", "whats been done", "what have you done", "what was done", "what has been done", "been done on", "been done to", "what weve done", "what work", "whats happened with", "what happened with", "whats happened to", "what did we do", "everything thats been done", "what has happened"):
-			if _, ok := r.first(spanPanel); ok || r.asking() || r.jobNamed() {
+		case r.has("what have we done", "whats been done", "what have you done", "what was done", "what has been done", "been done on", "been done to", "what weve done", "what work", "whats happened with", "what happened with", "whats happened to", "what did we do", "everything thats been done", "what has happened", "everything weve done", "everything we have done", "everything we did", "all weve done", "all thats been done", "everything on", "work done on", "work weve done", "work weve had"):
+			if _, ok := r.first(spanPanel); ok || r.jobNamed() || r.asking() && r.hasAny("this here it we") {
 				return 1
+			}
+		}
+		if _, ok := r.first(spanPanel); ok && r.findKind() == "" && len(r.all(spanMaterial)) == 0 {
+			asks := r.asking() || r.has("give me", "walk me through", "talk me through", "take me through", "run through", "whos")
+			if asks && (r.has("everything that has been", "everything recorded", "recorded against", "been recorded", "made already", "the story", "done what", "work on", "anyone done anything", "anything been done", "been done", "done so far", "already done", "been at", "happened")) && !r.has("enough", "extra", "hours", "coats", "how many", "how long") {
+				return 0.98
 			}
 		}
 		return 0
 	},
-	fill: func(r *reading, _ Context, in *Intent) {
+	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		fillPlace(r, in)
+		if !in.has("side") && c.Last.hasPanel() && c.Last.Intent.text("panel") == in.text("panel") && r.has("that", "same") && c.Last.Intent.text("side") != "" {
+			in.set("side", c.Last.Intent.text("side")) // «on that door»
+		}
 	},
 }

@@ -58,6 +58,7 @@ type Context struct {
 	Unit, Pack string    // the unit of the part before in the same message
 	Continues  bool      // the message begins with «and»
 	LastFind   int       // number of the last find recorded or closed here
+	Unheard    bool      // something with figures was said since the last record, and nothing came of it
 }
 
 // fallbackJob is the job when the message names none.
@@ -304,11 +305,19 @@ func fillAmount(r *reading, c Context, in *Intent) {
 		in.set("amount", s.value)
 		return
 	}
+	if m, ok := r.first(spanMaterial); ok && len(r.bare()) == 0 && (r.word(m.from-1) == "a" || r.word(m.from-1) == "another") && containers[stem(r.word(m.to-1))] && !in.has("amount") {
+		in.Amount, in.Unit = 1, "pack" // «and a gas bottle»
+		in.set("amount", 1.0)
+		return
+	}
 	for _, s := range r.bare() {
 		if r.numberIsName(s) {
 			continue
 		}
 		in.Amount = s.value
+		if m, ok := r.first(spanMaterial); ok && m.from == s.to && containers[stem(r.word(m.to-1))] && in.Unit == "" {
+			in.Unit = "pack" // «one wire reel»: its name ends with the container
+		}
 		if c.Unit != "" && in.Unit == "" {
 			in.Unit, in.Pack, in.inherited = c.Unit, c.Pack, true // «2 tins of epoxy and one of the activator»
 		}

@@ -11,6 +11,12 @@ var kinds = []kind{
 	getStatus, listJobs, createJob,
 	adjustWrench, sizeCable, roadSpeed, convert, checkClimate, solveFit,
 	planMix, checkEnough, recordCoat, listWindows,
+	addTask, startTask, finishTask, listNext, listHolds, forecast,
+	recordOrder, recordArrival, fitPart, returnPart, changeDue, listParts,
+	addBrief, meetBrief, getBrief, addSnag, closeSnag, listSnags,
+	proposeExtra, decideExtra, listExtras, reportMoney,
+	adviseRepair, remind, listReminders, buildRecord,
+	addPerson, linkChannel, addSupplier, setPanelSize,
 	addNote, history, undo, amend, explainAnswer, help,
 }
 

@@ -17,6 +17,7 @@ type Vocabulary struct {
 	jobs    map[string]*pb.JobName
 	mats    map[string]*pb.MaterialName
 	kinds   map[string]bool // what the service takes
+	things  []thing
 }
 
 // phrase is a run of stems that names something.
@@ -46,6 +47,7 @@ func NewVocabulary(names *pb.GetVocabularyResponse) *Vocabulary {
 			v.add(first, span{kind: spanSupplier, id: s})
 		}
 	}
+	v.addThings()
 	for first := range v.phrases {
 		slices.SortStableFunc(v.phrases[first], func(a, b phrase) int { return len(b.words) - len(a.words) })
 	}
@@ -165,13 +167,18 @@ func (v *Vocabulary) addJobs() {
 		}
 		if f := strings.Fields(j.GetCustomer()); len(f) > 0 {
 			name := f[len(f)-1]
-			if !strings.HasSuffix(f[0], "r") && !strings.HasSuffix(f[0], "s") && len(f) > 1 {
+			if !titles[strings.ToLower(strings.Trim(f[0], "."))] {
+				for _, word := range f {
+					v.add(word, span{kind: spanJob, id: j.GetId(), weak: true})
+				}
 				name = f[0] // a firm goes by its first name
 			}
 			v.add(name, span{kind: spanJob, id: j.GetId(), weak: true})
 		}
 	}
 }
+
+var titles = wordSet("mr mrs ms miss mx dr sir lady lord rev prof")
 
 // listened returns every word that means something to hear, for the mender.
 func (v *Vocabulary) listened() []string {
@@ -188,6 +195,22 @@ func (v *Vocabulary) listened() []string {
 	}
 	for w := range strings.FieldsSeq(cueWords) {
 		set[w] = true
+	}
+	for _, h := range leadHeads {
+		for _, p := range h.phrases {
+			for w := range strings.FieldsSeq(p) {
+				if len(w) >= 5 || w == "ping" {
+					set[w] = true
+				}
+			}
+		}
+	}
+	for _, t := range v.names.GetThings() {
+		for w := range strings.FieldsSeq(strings.ToLower(t.GetName())) {
+			if len(w) >= 4 && strings.Trim(w, "abcdefghijklmnopqrstuvwxyz") == "" {
+				set[w] = true
+			}
+		}
 	}
 	for w := range units19 {
 		set[w] = true
@@ -246,6 +269,8 @@ func stem(w string) string {
 	switch {
 	case n < 4, isDigit(w[0]), strings.HasSuffix(w, "ss"), strings.HasSuffix(w, "us"), strings.HasSuffix(w, "is"):
 		return w
+	case strings.HasSuffix(w, "ies") && n > 5:
+		return w[:n-3] + "y"
 	case strings.HasSuffix(w, "ches"), strings.HasSuffix(w, "shes"), strings.HasSuffix(w, "xes"), strings.HasSuffix(w, "sses"):
 		return w[:n-2]
 	case w[n-1] == 's':

@@ -15,7 +15,7 @@ var listFinds = kind{
 		switch {
 		case r.findKind() != "" && r.has("is it still", "still down as", "still open", "still on the list"):
 			return 1
-		case r.has("whats open", "whats still open", "what is open", "whats outstanding", "what is still open"):
+		case r.has("whats open", "whats still open", "what is open", "whats outstanding", "what is still open", "anything still open", "anything open", "whats left open"):
 			return 0.95
 		case r.has("finds", "everything found", "all thats found", "whats found", "been found", "have we found", "did we find", "find list", "found so far", "weve found", "open finds"):
 			return 1

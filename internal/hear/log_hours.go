@@ -13,14 +13,14 @@ var logHours = kind{
 	examples: []string{"3.5 hours on the ns sill", "me and jonah 4 hours each yesterday stripping"},
 	needs:    []string{"job", "hours"},
 	score: func(r *reading, c Context) float64 {
-		if r.has("ran", "sat", "slept", "drove", "queued", "stuck", "traffic", "asleep", "bed", "train", "bus", "walk", "walked", "match", "film", "phone", "gym", "pitch", "ferry", "plane") || r.has("last night") && r.stage() == "" {
+		if r.has("ran", "sat", "been here", "slept", "drove", "queued", "stuck", "traffic", "asleep", "bed", "train", "bus", "walk", "walked", "match", "film", "phone", "gym", "pitch", "ferry", "plane") || r.has("last night") && r.stage() == "" {
 			return 0
 		}
-		put := r.has("hours for me", "hours for") && len(r.bare()) > 0 || r.has("put me down", "put me", "log me", "put my hours", "log my hours", "book me", "my hours", "clock me", "log hours", "put down") || (r.has("put", "log", "book", "stick") && (r.has("down", "hours", "hour", "minutes") || len(r.all(spanPerson)) > 0))
+		put := r.has("hours for me", "hours for") && len(r.bare()) > 0 || r.has("put me down", "put me", "log me", "put my hours", "log my hours", "log my time", "put my time", "book my time", "put me down for", "book me", "my hours", "clock me", "log hours", "put down") || (r.has("put", "log", "book", "stick") && (r.has("down", "hours", "hour", "minutes") || len(r.all(spanPerson)) > 0))
 		if len(r.all(spanFastener)) > 0 && !r.hasHours() {
 			return 0
 		}
-		if r.asking() && !(put && r.starts("can you", "could you", "will you", "would you")) || r.has("remind", "new task", "add task", "add a task", "add a job", "extra", "ordered", "pot life", "reckon", "snag", "find") {
+		if r.asking() && !(put && r.starts("can you", "could you", "will you", "would you")) || r.has("remind", "new task", "add task", "add a task", "add a job", "ordered", "pot life", "reckon", "snag", "find", "task list", "to do", "todo", "job list", "jobs", "call it", "to do list", "onto the") || r.has("task") && len(r.all(spanNumbered)) == 0 || r.has("extra") && !r.has("extra hour", "extra hours", "extra half hour") {
 			return 0
 		}
 		_, hours := r.quantity("h")
@@ -29,6 +29,9 @@ var logHours = kind{
 		between := r.clockHours() > 0
 		half := r.has("half a day", "all day", "a day", "the whole day", "full day") && !hours
 		each := r.has("each") && len(r.bare()) > 0 && len(r.all(spanPerson)) > 0
+		if !hours && r.has("log my time", "put my time", "book my time") {
+			return 1.1
+		}
 		if !hours && !between && !put && !half && !each {
 			return 0
 		}
@@ -78,7 +81,7 @@ var logHours = kind{
 		}
 		var people []string
 		for _, s := range r.all(spanPerson) {
-			if w := r.word(s.from - 1); (w == "for" || w == "with") && !r.has("log", "put", "book", "down", "same", "hours for", "each") {
+			if w := r.word(s.from - 1); (w == "for" || w == "with") && !(w == "for" && (r.quantityEnds(s.from-1) || stem(r.word(s.from-2)) == "hour")) && !r.has("log", "put", "book", "down", "same", "hours for", "each") {
 				continue // «holding panels for idris»
 			}
 			if !slices.Contains(people, s.id) {
@@ -86,7 +89,7 @@ var logHours = kind{
 			}
 		}
 		if r.has("me and", "and me", "myself and", "and i", "and myself") && c.Speaker != "" {
-			if r.firstWordIs("me", "myself") || len(people) == 0 {
+			if r.firstWordIs("me", "myself") || len(people) == 0 || r.has("me and", "myself and") {
 				people = append([]string{c.Speaker}, people...)
 			} else if !slices.Contains(people, c.Speaker) {
 				people = append(people, c.Speaker)

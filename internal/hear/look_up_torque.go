@@ -9,6 +9,9 @@ var lookUpTorque = kind{
 		if r.has("set it", "sign them off", "sign it off", "book torque") && len(r.bare()) > 0 || r.has("book says", "reference torque", "set the book", "manual says", "manual gives", "book gives", "set the", "put that on", "torque list", "torque wrench", "torque of the town") || r.has("crowfoot", "extension") {
 			return 0
 		}
+		if !c.Addressed && r.has("did you torque", "have you torqued", "did you do", "did you tighten", "have you tightened", "have you done", "did you check", "have you checked") {
+			return 0 // one person asks another
+		}
 		if _, ok := r.first(spanThread); ok {
 			return 0.2
 		}

@@ -40,6 +40,14 @@ func fillCoats(r *reading, in *Intent) {
 		}
 	}
 	switch {
+	case r.has("more coat", "more coats"):
+		for _, s := range r.bare() {
+			if r.word(s.to) == "more" && s.value == float64(int(s.value)) {
+				in.set("coats", int(s.value))
+			}
+		}
+	case r.has("another coat"):
+		in.set("coats", 1)
 	case r.has("single coat"):
 		in.set("coats", 1)
 	case r.has("twice"):

@@ -347,6 +347,8 @@ func (r *reading) spanEnds() {
 		case (w == "front" || w == "rear" || w == "back") && r.doorAt(i+1):
 			r.take(span{kind: spanEnd, from: i, to: i + 1, id: e})
 		case n == "corner" || n == "half" || n == "seam" || n == "jack" || n == "mount":
+		case r.twoNumbers(i + 1):
+			r.take(span{kind: spanEdge, from: i, to: i + 1, id: e}) // «…, bottom 4.5 4.6 4.6»
 		default:
 			// «at the back», «along the top of the», «back of the door», «at the rear end».
 			b := r.word(i - 1)
@@ -359,6 +361,16 @@ func (r *reading) spanEnds() {
 			}
 		}
 	}
+}
+
+// twoNumbers reports two bare figures at token i.
+func (r *reading) twoNumbers(i int) bool {
+	a, n, ok := r.numberAt(i)
+	if !ok || a > 40 || r.toks[n-1].stop {
+		return false
+	}
+	b, k, ok := r.numberAt(n)
+	return ok && b <= 40 && stem(r.word(k)) != "hour"
 }
 
 func (r *reading) doorAt(i int) bool {

@@ -71,6 +71,12 @@ func (r *reading) spanQuantities() {
 		}
 		// A second measure makes a size: «120 by 40», «3 inch by 2», «60 x 40».
 		j := s.to
+		if t, ok := r.timesAt(j); ok && s.unit == "" && (t.unit == "l" || t.unit == "ml" || t.unit == "kg" || t.unit == "pack") {
+			t.from, t.value = s.from, s.value*t.value // «2 x 4 litre»
+			r.take(t)
+			i = t.to
+			continue
+		}
 		if w := r.word(j); (w == "x" || w == "by") && lengthUnit(s.unit) {
 			if t, ok := r.quantityAt(j + 1); ok && lengthUnit(t.unit) {
 				size := span{kind: spanSize, from: s.from, to: t.to, value: s.value, second: t.value, unit: t.unit, id: t.unit}
@@ -92,6 +98,14 @@ func (r *reading) spanQuantities() {
 		r.take(s)
 		i = s.to
 	}
+}
+
+// timesAt reads «x 4 litre» at token i.
+func (r *reading) timesAt(i int) (span, bool) {
+	if r.word(i) != "x" || i+1 >= r.hi {
+		return span{}, false
+	}
+	return r.quantityAt(i + 1)
 }
 
 // quantityAt reads a number and its unit at token i.

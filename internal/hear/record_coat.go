@@ -7,7 +7,7 @@ var recordCoat = kind{
 	examples: []string{"two coats epoxy on the bonnet, finished at 2"},
 	needs:    []string{"job", "material", "panels", "coats"},
 	score: func(r *reading, _ Context) float64 {
-		if _, ok := r.quantity("coats"); !ok && !r.has("single coat") || r.asking() || r.has("enough", "mix", "stretch", "estimate", "guide coat") {
+		if _, ok := r.quantity("coats"); !ok && !r.has("single coat", "more coat", "more coats", "another coat") || r.asking() || r.has("enough", "mix", "stretch", "estimate", "guide coat") {
 			return 0
 		}
 		id, choose, _ := r.material(true, nil)

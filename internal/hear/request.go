@@ -48,15 +48,10 @@ func setField(m protoreflect.Message, fd protoreflect.FieldDescriptor, value any
 			}
 		case []float64:
 			for _, f := range items {
-				list.Append(protoreflect.ValueOfFloat64(f))
-			}
-		case []any: // from JSON
-			for _, item := range items {
-				switch x := item.(type) {
-				case string:
-					list.Append(protoreflect.ValueOfString(x))
-				case float64:
-					list.Append(protoreflect.ValueOfFloat64(x))
+				if fd.Kind() == protoreflect.Uint32Kind {
+					list.Append(protoreflect.ValueOfUint32(uint32(max(0, min(f, math.MaxUint32)))))
+				} else {
+					list.Append(protoreflect.ValueOfFloat64(f))
 				}
 			}
 		default:

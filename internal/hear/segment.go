@@ -84,7 +84,7 @@ func (r *reading) hedged(kind string) bool {
 			}
 		}
 	case "RecordFind":
-		return r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
+		return r.has("reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
 	case "CloseFind":
 		return r.has("on the outside", "inner still", "to do", "half")
 	case "RecordGap":
@@ -128,8 +128,11 @@ func (r *reading) noFind() bool {
 // split cuts a message at its commas, stops and «and»s, and joins the parts
 // again into the requests they make.
 func (v *Vocabulary) split(r *reading, c Context) []group {
+	if groups := v.splitTold(r, c); groups != nil {
+		return groups
+	}
 	whole := v.compete(r, []*reading{r}, c)
-	if whole.kind != nil && whole.score >= 1.2 && (whole.kind.name == "CreateJob" || whole.kind.name == "AddMaterial" || whole.kind.name == "Undo" || whole.kind.name == "SetTorque" || whole.kind.name == "SetGap") {
+	if whole.kind != nil && whole.score >= 1.2 && !v.several(whole) && (whole.kind.name == "CreateJob" || whole.kind.name == "AddMaterial" || whole.kind.name == "Undo" || whole.kind.name == "SetTorque" || whole.kind.name == "SetGap" || wholeSentence[whole.kind.name]) {
 		return []group{whole}
 	}
 	if whole.kind != nil && whole.score >= 1.1 && wholeMessage[whole.kind.name] {
@@ -151,9 +154,12 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		inside := slices.ContainsFunc(r.spans, func(s span) bool { return s.from <= i && i < s.to-1 })
 		switch w := r.word(i); {
 		case inside:
+		case w == "and" && (r.word(i-1) == "me" || r.word(i-1) == "myself" || r.person(i-1) != "") && (r.person(i+1) != "" || r.word(i+1) == "me" || r.word(i+1) == "i" || r.word(i+1) == "myself"):
 		case (w == "and" || w == "also" || w == "plus" || w == "then" || w == "an" && isDigitWord(r.word(i+1))) && !insideSpan(r, i):
 			push(i, i+1)
-		case i > from && r.newClause(i):
+		case w == "but" && r.part(from, i).allIsWell():
+			push(i, i+1)
+		case i > from && (r.newClause(i) || r.nextOfAList(from, i)):
 			push(i, i)
 		case r.toks[i].stop || r.toks[i].end:
 			push(i+1, i+1)
@@ -188,7 +194,10 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		case cur.kind != nil && n.kind != nil && !(n.kind == cur.kind && !n.kind.write && len(next.spans) == 0):
 			groups = append(groups, cur)
 			cur = n
-		case cur.kind == nil && n.kind != nil && stockKinds[n.kind.name] && len(cur.parts) == 1 && v.goesOn(n, cur.r):
+		case cur.kind == nil && n.kind != nil && n.kind.write && cur.r.allIsWell():
+			groups = append(groups, cur) // «no rust in the os sill but …»
+			cur = n
+		case cur.kind == nil && n.kind != nil && stockKinds[n.kind.name] && len(cur.parts) == 1 && v.goesOn(n, cur.r) && !cur.r.has("mixed", "mixing", "made up", "poured", "got"):
 			// The verb comes last: «half a litre of clear and a quarter of hardener used».
 			cur.kind, cur.score = n.kind, n.score
 			groups = append(groups, cur)
@@ -209,6 +218,39 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		}
 	}
 	return append(groups, cur)
+}
+
+// splitTold cuts out what a person tells in their own words; what stands before
+// and behind is split as usual. nil when there is nothing of that kind.
+func (v *Vocabulary) splitTold(r *reading, c Context) []group {
+	var groups []group
+	from := r.lo
+	plain := func(to int) {
+		for to > from && (r.word(to-1) == "and" || r.word(to-1) == "also" || r.word(to-1) == "plus" || r.word(to-1) == "then" || r.word(to-1) == "please") {
+			to--
+		}
+		if to > from {
+			groups = append(groups, v.split(r.part(from, to), c)...)
+		}
+	}
+	clear := func(rest *reading) bool {
+		g := v.compete(rest, []*reading{rest}, c)
+		return g.kind != nil && g.score >= 1.05
+	}
+	for _, l := range r.leads(clear) {
+		if !v.kinds[l.kind] {
+			continue
+		}
+		plain(l.from)
+		part := r.part(l.from, l.to)
+		groups = append(groups, group{r: part, parts: []*reading{part}, kind: kindNamed(l.kind), score: 1.4})
+		from = l.to
+	}
+	if from > r.lo && len(groups) > 0 {
+		plain(r.hi)
+		return groups
+	}
+	return nil
 }
 
 // completes reports that next only tells the rest of what cur began: «knocked
@@ -243,10 +285,41 @@ func (r *reading) newClause(i int) bool {
 		}
 		return r.person(i-1) == ""
 	}
+	if r.word(i) == "i" && r.word(i+1) == "did" && r.hasHours() {
+		return true // «jonah did 2h i did 4»
+	}
 	prev := func(kind spanKind) bool {
 		return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == kind && s.to == i })
 	}
 	return r.sideAt(i) && prev(spanMaterial) && slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanSide && s.from == i })
+}
+
+// allIsWell reports a clause that only says that nothing is wrong somewhere.
+func (r *reading) allIsWell() bool {
+	_, panel := r.first(spanPanel)
+	_, side := r.first(spanSide)
+	return (panel || side) && (r.denied() || r.has("is fine", "is ok", "is good", "is solid", "is sound", "looks ok", "looks good", "are fine", "are ok", "all good", "is clean"))
+}
+
+// nextOfAList reports that the next of several amounts or hours begins at token i
+// though no mark says so: «1 tin clear 1 tin clear hardener», «3h loom 1h propshaft».
+func (r *reading) nextOfAList(from, i int) bool {
+	if !r.quantityStarts(i) || r.toks[i-1].stop {
+		return false
+	}
+	unit := func(lo, hi int, units ...string) bool {
+		return slices.ContainsFunc(r.spans, func(s span) bool {
+			return s.kind == spanQuantity && s.from >= lo && s.to <= hi && slices.Contains(units, s.unit)
+		})
+	}
+	at, _ := r.spanOf(i, spanQuantity)
+	switch at.unit {
+	case "h":
+		return unit(from, i, "h") && r.word(i-1) != "and" && r.word(i-1) != "or" && r.word(i-1) != "to"
+	case "pack", "l", "ml", "kg":
+		return unit(from, i, "pack", "l", "ml", "kg") && slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanMaterial && s.to == i })
+	}
+	return false
 }
 
 // objectAt reports that something counted or named begins at token i.
@@ -286,6 +359,10 @@ func (r *reading) noteStart(text int) int {
 // wholeMessage are the sums whose figures stand all over a message.
 var wholeMessage = wordSet("AdjustWrench CheckClimate SizeCable RoadSpeed Convert")
 
+// wholeSentence are the kinds that a comma or an «and» does not cut in two when
+// they are heard for sure.
+var wholeSentence = wordSet("ChangeDue CloseFind ReturnPart StartTask FinishTask CloseSnag DecideExtra AddPerson LinkChannel AddSupplier SetPanelSize AdviseRepair")
+
 var stockKinds = wordSet("RecordUse RecordDelivery RecordCount RecordWaste")
 
 // goesOn reports whether next says the same kind of thing again with its verb
@@ -294,11 +371,18 @@ func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 	switch cur.kind.name {
 	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
 		id, choose, _ := next.material(true, nil)
-		return (id != "" || len(choose) > 0) && (next.hasAmountUnit() || len(next.bare()) > 0 || next.has("some", "a bit", "a load", "a drop"))
+		return (id != "" || len(choose) > 0) && (next.hasAmountUnit() || len(next.bare()) > 0 || next.has("some", "a bit", "a load", "a drop") || next.oneContainer())
 	case "RecordGap":
 		s, ok := next.weakest(spanEdge)
 		return ok && !s.weak && len(next.gapValues()) > 0
+	case "RecordOrder":
+		_, supplier := next.first(spanSupplier)
+		from, to := next.partName(next.lo)
+		return from < to && next.isPart(from, to) && (supplier || len(next.prices()) > 0)
 	case "LogHours":
+		if next.has("i did") && len(next.bare()) > 0 {
+			return true
+		}
 		_, job := next.first(spanJob)
 		_, person := next.first(spanPerson)
 		_, day := next.first(spanDay)
@@ -320,6 +404,34 @@ func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 	case "LookUpTorque":
 		_, named := next.first(spanFastener)
 		return named
+	}
+	return false
+}
+
+// oneContainer reports «a gas bottle»: a material whose name ends with its container.
+func (r *reading) oneContainer() bool {
+	m, ok := r.first(spanMaterial)
+	return ok && (r.word(m.from-1) == "a" || r.word(m.from-1) == "another") && containers[stem(r.word(m.to-1))]
+}
+
+// several reports that a message tells more than the kind it sounds like most: a
+// clause of its own that is clearly of another kind.
+func (v *Vocabulary) several(g group) bool {
+	r := g.r
+	if r.asking() {
+		return false
+	}
+	from := r.lo
+	for i := r.lo; i < r.hi; i++ {
+		if !(r.toks[i].stop || r.toks[i].end || r.word(i) == "and") || i+1 >= r.hi {
+			continue
+		}
+		for _, clause := range []*reading{r.part(from, i+1), r.part(i+1, r.hi)} {
+			if other := v.compete(clause, []*reading{clause}, Context{}); other.kind != nil && other.kind != g.kind && other.kind.write && other.score >= 1.1 {
+				return true
+			}
+		}
+		from = i + 1
 	}
 	return false
 }
@@ -349,7 +461,8 @@ func (v *Vocabulary) compete(r *reading, parts []*reading, c Context) group {
 		return g
 	}
 	switch g.kind.name {
-	case "AddNote", "SetTorque", "SetGap", "CreateJob", "AddMaterial", "Undo":
+	case "AddNote", "SetTorque", "SetGap", "CreateJob", "AddMaterial", "Undo", "DecideExtra", "CloseSnag", "RecordArrival", "RecordOrder", "ChangeDue", "FinishTask":
+		// These look at what is denied themselves, or it is part of their text.
 	default:
 		if g.kind.write && g.denied() {
 			g.kind = nil

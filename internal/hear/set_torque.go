@@ -23,6 +23,9 @@ var setTorque = kind{
 		if r.has("book says", "manual says", "manual gives", "book gives", "handbook says", "sheet says", "according to the", "torque list", "in the book as", "in the book at", "book value", "put that on the list", "put it on the list") {
 			return 1.2
 		}
+		if r.has("page", "book", "manual", "handbook", "sheet") && !r.reportsTorque() && !r.asking() && !r.has("done", "torqued", "tightened", "checked", "clicked", "set to") {
+			return 1.1 // «sump plug 31 nm page 16»
+		}
 		if r.has("set", "change", "make", "put") && r.has("to", "at") && !r.has("what do i set", "wrench") && !r.reportsTorque() && !r.asking() {
 			if r.has("source", "page", "sheet", "from", "book", "manual", "torque", "nm") {
 				return 1.15

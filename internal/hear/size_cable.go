@@ -10,6 +10,9 @@ var sizeCable = kind{
 		_, watts := r.quantity("w")
 		cable := r.has("cable", "cables", "wire", "wiring", "gauge", "conductor")
 		_, length := r.quantity("m", "ft", "cm", "mm")
+		if len(r.all(spanPanel)) > 0 && !amps && !watts {
+			return 0
+		}
 		switch {
 		case amps && cable && (r.asking() || r.has("size", "need", "for a", "for the", "drop") || length && r.hi-r.lo <= 9):
 			return 1.15

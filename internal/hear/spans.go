@@ -1,7 +1,9 @@
 package hear
 
 import (
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -136,6 +138,9 @@ func (r *reading) spanNumbered() {
 			if !ok || v < 0 || v != float64(int(v)) || r.used[j] {
 				break
 			}
+			if u, _, unit := r.unitAt(n); r.toks[j-1].stop && unit && u != "" {
+				break // «as an extra, 12 hours»
+			}
 			// «find 3» but not «find 3 holes»
 			r.take(span{kind: spanNumbered, from: i, to: n, id: noun, value: v})
 			j = n
@@ -192,7 +197,7 @@ var findWords = map[string]string{
 
 func (r *reading) spanFinds() {
 	for i := r.lo; i < r.hi; i++ {
-		if k, ok := findWords[r.stem(i)]; ok {
+		if k, ok := findWords[r.stem(i)]; ok && !(r.word(i) == "cracking" && r.word(i+1) == "on") {
 			r.note(span{kind: spanFind, from: i, to: i + 1, id: k, plural: r.toks[i].text != r.stems[i]})
 			continue
 		}
@@ -311,6 +316,9 @@ var weekdays = map[string]time.Weekday{"monday": 1, "tuesday": 2, "wednesday": 3
 
 var monthNames = map[string]time.Month{"january": 1, "february": 2, "march": 3, "april": 4, "may": 5, "june": 6, "july": 7, "august": 8, "september": 9, "october": 10, "november": 11, "december": 12, "jan": 1, "feb": 2, "mar": 3, "apr": 4, "jun": 6, "jul": 7, "aug": 8, "sept": 9, "sep": 9, "oct": 10, "nov": 11, "dec": 12}
 
+// dayMonth is a day written 09/03.
+var dayMonth = regexp.MustCompile(`^[0-3]\d/[01]\d$`)
+
 const isoDay = "2006-01-02"
 
 // spanDays finds days. ids holds the day as one gone by and as one to come;
@@ -361,6 +369,24 @@ func (r *reading) spanDays() {
 			if t, err := time.ParseInLocation(isoDay, w, r.now.Location()); err == nil {
 				day(i, i+1, t, t)
 			}
+		case dayMonth.MatchString(w):
+			if t, err := time.ParseInLocation("02/01/2006", w+"/"+strconv.Itoa(today.Year()), r.now.Location()); err == nil {
+				past, next := t, t
+				if past.After(today) {
+					past = t.AddDate(-1, 0, 0)
+				}
+				if next.Before(today) {
+					next = t.AddDate(1, 0, 0)
+				}
+				day(i, i+1, past, next)
+			}
+		case w == "end" && r.word(i+1) == "of" && monthNames[r.word(i+2)] > 0:
+			year := today.Year()
+			last := time.Date(year, monthNames[r.word(i+2)]+1, 0, 0, 0, 0, 0, today.Location())
+			if last.Before(today) {
+				last = time.Date(year+1, monthNames[r.word(i+2)]+1, 0, 0, 0, 0, 0, today.Location())
+			}
+			day(i, i+3, last, last)
 		case strings.Count(w, "/") == 2:
 			for _, layout := range []string{"2/1/2006", "2/1/06"} {
 				if t, err := time.ParseInLocation(layout, w, r.now.Location()); err == nil {

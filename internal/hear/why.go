@@ -85,9 +85,6 @@ func (v *Vocabulary) Why(text string, c Context) string {
 	if len(heard.Intents) == 0 {
 		b.WriteString("heard: nothing for the bot\n")
 	}
-	if heard.NotYet != "" {
-		fmt.Fprintf(&b, "not taken yet: %s\n", heard.NotYet)
-	}
 	return b.String()
 }
 

@@ -26,8 +26,11 @@ import (
 	"bayword/internal/surface"
 )
 
-// Remember is how long a finished message is remembered, counted from its At.
-const Remember = 24 * time.Hour
+// How long things are remembered.
+const (
+	Remember     = 24 * time.Hour      // a finished message, counted from its At
+	RememberMore = 90 * 24 * time.Hour // a value that belongs to one, counted from its "at"
+)
 
 // maxValue is the longest stored value, in bytes: far above any message of a
 // chat platform, and low enough that a batch fits one Badger transaction.
@@ -54,6 +57,7 @@ type Entry struct {
 	Done    bool       // it was handled
 	Reply   *say.Reply // nil: nothing to say
 	Posted  string     // the surface's own id of the post that shows the reply; "" when none
+	Unsent  bool       // the reply is still in the outbox
 }
 
 // record is what is stored of a message.
@@ -67,7 +71,7 @@ type record struct {
 }
 
 func (r record) entry() Entry {
-	return Entry{Message: r.Message, Done: r.Done, Reply: r.Reply, Posted: r.Posted}
+	return Entry{Message: r.Message, Done: r.Done, Reply: r.Reply, Posted: r.Posted, Unsent: r.Out != 0}
 }
 
 // Inbox is safe for use by several goroutines.
@@ -163,6 +167,24 @@ func (b *Inbox) Close() error {
 // a message that is not fresh changes nothing. An error means that the outcome
 // is not known: put it again.
 func (b *Inbox) Put(ctx context.Context, m surface.Message, also ...string) (fresh bool, err error) {
+	return b.store(ctx, m, also, func(txn *badger.Txn, r *record) error {
+		r.In = b.place()
+		return txn.Set(place(pendingPrefix, r.In), []byte(m.ID))
+	})
+}
+
+// Tell puts a reply into the outbox that answers nobody: m says where and when.
+// It is the same as Put and Done together, and never pending. A message that is
+// not fresh, as with Put, changes nothing.
+func (b *Inbox) Tell(ctx context.Context, m surface.Message, reply say.Reply) (fresh bool, err error) {
+	return b.store(ctx, m, nil, func(txn *badger.Txn, r *record) error {
+		r.Done, r.Reply, r.Out = true, &reply, b.place()
+		return txn.Set(place(outboxPrefix, r.Out), []byte(m.ID))
+	})
+}
+
+// store stores a fresh message; list puts it into one of the two lists.
+func (b *Inbox) store(ctx context.Context, m surface.Message, also []string, list func(*badger.Txn, *record) error) (fresh bool, err error) {
 	if m.ID == "" || m.At.IsZero() {
 		return false, fmt.Errorf("a message needs an ID and a time, got ID %q at %v", m.ID, m.At)
 	}
@@ -179,13 +201,13 @@ func (b *Inbox) Put(ctx context.Context, m surface.Message, also ...string) (fre
 		if !fresh {
 			return nil
 		}
-		r := record{Message: m, In: b.place()}
+		r := record{Message: m}
 		for _, n := range names {
 			if err := setJSON(txn, key(seenPrefix, n), seen{ID: m.ID, At: m.At}); err != nil {
 				return err
 			}
 		}
-		if err := txn.Set(place(pendingPrefix, r.In), []byte(m.ID)); err != nil {
+		if err := list(txn, &r); err != nil {
 			return err
 		}
 		return setJSON(txn, key(messagePrefix, m.ID), r)
@@ -289,7 +311,9 @@ func (b *Inbox) Reply(ctx context.Context, id string) (e Entry, ok bool, err err
 	return e, ok, err
 }
 
-// Save stores a value under a key of the caller's choice; nil removes it.
+// Save stores a value under a key of the caller's choice; nil removes it. What
+// belongs to a single message or notice goes under "message/" or "notice/", as
+// JSON with the time "at": after 90 days it is forgotten.
 func (b *Inbox) Save(ctx context.Context, name string, value []byte) error {
 	err := b.do(ctx, func(txn *badger.Txn) error {
 		if value == nil {
@@ -321,59 +345,6 @@ func (b *Inbox) Load(ctx context.Context, name string) (value []byte, ok bool, e
 		return err
 	})
 	return value, ok, err
-}
-
-// Sweep forgets messages that are finished (done, and their reply sent) and
-// were said more than 24 hours before now. It returns how many.
-func (b *Inbox) Sweep(now time.Time) (int, error) {
-	old := now.Add(-Remember)
-	var gone [][]byte
-	n := 0
-	err := b.view(func(txn *badger.Txn) error {
-		open := make(map[string]bool)
-		if err := each(txn, messagePrefix, func(k, v []byte) error {
-			var r record
-			if err := json.Unmarshal(v, &r); err != nil {
-				return err
-			}
-			if !r.Done || r.Out != 0 {
-				open[r.Message.ID] = true
-			} else if r.Message.At.Before(old) {
-				gone = append(gone, k)
-				n++
-			}
-			return nil
-		}); err != nil {
-			return err
-		}
-		return each(txn, seenPrefix, func(k, v []byte) error {
-			var s seen
-			if err := json.Unmarshal(v, &s); err != nil {
-				return err
-			}
-			if s.At.Before(old) && !open[s.ID] {
-				gone = append(gone, k)
-			}
-			return nil
-		})
-	})
-	const batch = 500 // well inside one transaction
-	for len(gone) > 0 && err == nil {
-		part := gone[:min(batch, len(gone))]
-		gone = gone[len(part):]
-		err = b.do(context.Background(), func(txn *badger.Txn) error {
-			for _, k := range part {
-				if err := txn.Delete(k); err != nil {
-					return err
-				}
-			}
-			return nil
-		})
-	}
-	if err != nil {
-		return 0, fmt.Errorf("sweep the inbox: %w", err)
-	}
-	return n, nil
 }
 
 // The key spaces.

@@ -298,3 +298,52 @@ func BenchmarkPut(b *testing.B) {
 		}
 	})
 }
+
+func TestWhatIsToldGoesStraightToTheOutbox(t *testing.T) {
+	t.Parallel()
+	b, ctx := memory(t), t.Context()
+	fresh, err := b.Tell(ctx, said("n"), say.Reply{Text: "due"})
+	require.NoError(t, err)
+	assert.True(t, fresh)
+	fresh, err = b.Tell(ctx, said("n"), say.Reply{Text: "due again"})
+	require.NoError(t, err)
+	assert.False(t, fresh)
+	assert.Empty(t, ids(t, b), "it is nobody's to handle")
+	out, err := b.Unsent(ctx)
+	require.NoError(t, err)
+	assert.Equal(t, []inbox.Entry{{Message: said("n"), Done: true, Reply: &say.Reply{Text: "due"}, Unsent: true}}, out)
+	require.NoError(t, b.Sent(ctx, "n", "post-1"))
+	e, _, err := b.Reply(ctx, "n")
+	require.NoError(t, err)
+	assert.Equal(t, "post-1", e.Posted)
+	assert.False(t, e.Unsent)
+	assert.False(t, put(t, b, said("n")), "IDs are one space")
+}
+
+func TestSweepForgetsOldValuesOfSingleMessages(t *testing.T) {
+	t.Parallel()
+	b, ctx := memory(t), t.Context()
+	dated := func(age time.Duration) []byte {
+		return fmt.Appendf(nil, `{"at":%q}`, noon.Add(-age).Format(time.RFC3339))
+	}
+	const day = 24 * time.Hour
+	for name, value := range map[string][]byte{
+		"message/old": dated(91 * day), "message/young": dated(89 * day), "notice/old": dated(91 * day), "notice/young": dated(day),
+		"message/undated": []byte(`{"text":"x"}`), "message/odd": []byte("no JSON"), "place/old": dated(400 * day), "old": dated(400 * day),
+	} {
+		require.NoError(t, b.Save(ctx, name, value))
+	}
+	for range 2 {
+		n, err := b.Sweep(noon)
+		require.NoError(t, err)
+		assert.Zero(t, n, "they are no messages")
+		for name, want := range map[string]bool{
+			"message/old": false, "message/young": true, "notice/old": false, "notice/young": true,
+			"message/undated": true, "message/odd": true, "place/old": true, "old": true,
+		} {
+			_, ok, err := b.Load(ctx, name)
+			require.NoError(t, err)
+			assert.Equal(t, want, ok, name)
+		}
+	}
+}

@@ -66,6 +66,37 @@ var fields = [...]field{
 	{"person", "person", "who"},
 	{"day", "day", "which day"},
 	{"find", "find", "which find, by its number"},
+	{"finds", "finds", "which finds, by their numbers"},
+	{"title", "task", "what is to be done"},
+	{"task", "task", "which task, by its number or in words"},
+	{"stage", "stage", "at which stage: strip, metal, paint, mechanical, trim or assembly"},
+	{"low_hours", "least hours", "how many hours at least"},
+	{"high_hours", "most hours", "how many hours at most"},
+	{"after", "tasks before it", "after which tasks, by their numbers"},
+	{"needs_part", "part it needs", "which part does it need"},
+	{"who", "person", "who"},
+	{"part", "part", "which part"},
+	{"quantity", "quantity", "how many"},
+	{"supplier", "supplier", "from which supplier"},
+	{"price", "price", "at what price in all"},
+	{"provenance", "provenance", "new old stock, reproduction, used or made for it"},
+	{"condition", "condition", "what is it like"},
+	{"due", "due day", "when is it due"},
+	{"due_by", "due day", "due by which day"},
+	{"snag", "snag", "which snag, by its number"},
+	{"line", "line", "which line of the brief, by its number"},
+	{"extra", "extra", "which extra, by its number"},
+	{"agreed", "decision", "agreed or declined"},
+	{"parts_cost", "parts", "how much are the parts"},
+	{"materials_cost", "materials", "how much are the materials"},
+	{"channel", "channel", "which channel"},
+	{"role", "role", "which role: lead, tradesperson or apprentice"},
+	{"trade", "trade", "which trade, such as metal or paint"},
+	{"chat_user", "chat name", "what is their id on the chat"},
+	{"area_m2", "area", "how big is it outside, in m²"},
+	{"length_mm", "length", "how long, in mm"},
+	{"hinge_spacing_mm", "hinges", "how far apart are the hinges, in mm"},
+	{"hinge_edge", "hinge edge", "which edge are the hinges on, front, rear, top or bottom"},
 	{"job", "vehicle", "which vehicle"},
 	{"source", "book", "which book and page"},
 	{"batch", "batch", "which batch"},
@@ -109,18 +140,41 @@ func fieldName(id string) string {
 	return strings.ReplaceAll(plain(id), "_", " ")
 }
 
+// asks are the questions of kinds that mean something of their own by a field.
+var asks = map[string]map[string]string{
+	"RecordCount":    {"amount": "how much did you count"},
+	"RecordDelivery": {"amount": "how much came"},
+	"RecordWaste":    {"amount": "how much was binned"},
+	"RecordUse":      {"amount": "how much was used"},
+	"AddTask":        {"hours": "how many hours will it take", "who": "who is to do it"},
+	"StartTask":      {"task": "which task is begun, by its number or in words"},
+	"FinishTask":     {"task": "which task is done, by its number or in words"},
+	"RecordOrder":    {"part": "which part was ordered"},
+	"RecordArrival":  {"part": "which part came", "quantity": "how many came"},
+	"FitPart":        {"part": "which part was fitted", "note": "how does it fit"},
+	"ReturnPart":     {"part": "which part went back", "why": "why did it go back"},
+	"ChangeDue":      {"part": "which part has another due day", "due": "when is it due now"},
+	"AddBrief":       {"text": "what does the customer want"},
+	"MeetBrief":      {"text": "how was it met"},
+	"AddSnag":        {"text": "what is wrong"},
+	"CloseSnag":      {"text": "which snag, by its number or in words"},
+	"ProposeExtra":   {"text": "what work is it, or which finds is it for", "hours": "how many hours will it take"},
+	"DecideExtra":    {"text": "which extra, by its number or in words", "agreed": "did the customer agree or decline"},
+	"Remind":         {"text": "remind you of what", "at": "remind you when"},
+	"AddPerson":      {"name": "what is their name"},
+	"AddSupplier":    {"name": "which supplier"},
+	"SetPanelSize":   {"height_mm": "how high is it, in mm"},
+	"ListParts":      {"state": "ordered, late, here or fitted"},
+	"ListExtras":     {"state": "waiting, agreed or declined"},
+	"ListSnags":      {"state": "open or put right"},
+}
+
 // question asks for a field, without its question mark. Some kinds mean
 // something else by the same field.
 func question(kind, id string) string {
 	switch {
-	case id == "amount" && kind == "RecordCount":
-		return "how much did you count"
-	case id == "amount" && kind == "RecordDelivery":
-		return "how much came"
-	case id == "amount" && kind == "RecordWaste":
-		return "how much was binned"
-	case id == "amount" && kind == "RecordUse":
-		return "how much was used"
+	case asks[kind][id] != "":
+		return asks[kind][id]
 	case id == "kind" && kind != "RecordFind" && kind != "Amend":
 		return "which kind"
 	case id == "topic" && kind != "Help":
@@ -142,14 +196,14 @@ func Ask(kind string, missing []string, got map[string]string, choices []Choice)
 	if len(choices) == 0 && sideOnly {
 		choices = []Choice{{Label: "left (nearside)", Say: "left"}, {Label: "right (offside)", Say: "right"}}
 	}
-	asks := make([]string, 0, len(missing))
+	questions := make([]string, 0, len(missing))
 	for _, id := range missing[:min(3, len(missing))] {
-		asks = append(asks, question(kind, id))
+		questions = append(questions, question(kind, id))
 	}
-	if len(asks) == 0 {
-		asks = []string{"which one"}
+	if len(questions) == 0 {
+		questions = []string{"which one"}
 	}
-	ask := strings.Join(asks, "; and ")
+	ask := strings.Join(questions, "; and ")
 	// The question for a side names both already.
 	if len(missing) < 2 && !sideOnly {
 		ask += among(choices)
@@ -207,6 +261,12 @@ func shown(id, v string, got map[string]string) string {
 		if bare {
 			return v + " coats"
 		}
+	case "due":
+		return "due " + day(v, false)
+	case "agreed":
+		return map[string]string{"true": "agreed", "false": "declined"}[v]
+	case "parts_cost", "materials_cost":
+		return v + " for " + fieldName(id)
 	case "job":
 		if !strings.Contains(v, " ") {
 			return "the " + v

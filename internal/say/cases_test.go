@@ -20,7 +20,7 @@ func at(hour, minute int) *timestamppb.Timestamp {
 func names() say.Names {
 	n := say.NamesFrom(&pb.GetVocabularyResponse{
 		Shop: "Millrace Coachworks", TimeZone: "Europe/London",
-		Jobs: []*pb.JobName{{Id: "heron"}, {Id: "osmere"}, {Id: "pilot"}, {Id: "tern"}},
+		Jobs: []*pb.JobName{{Id: "heron", Body: "two-door coupe"}, {Id: "osmere"}, {Id: "pilot"}, {Id: "tern"}},
 		People: []*pb.PersonName{
 			{Id: "wren", Name: "Wren", Role: "lead"}, {Id: "idris", Name: "Idris", Role: "tradesperson"},
 			{Id: "mabel", Name: "Mabel", Role: "tradesperson"}, {Id: "tomasz", Name: "Tomasz", Role: "tradesperson"},
@@ -114,7 +114,7 @@ type exchange struct {
 }
 
 func cases() []exchange {
-	return slices.Concat(askCases(), stockCases(), recordCases(), workedCases())
+	return slices.Concat(askCases(), stockCases(), recordCases(), workedCases(), planCases(), partCases(), moneyCases(), shopCases(), mendCases())
 }
 
 func askCases() []exchange {

@@ -11,10 +11,13 @@ import (
 // noise of decimal fractions, far below any feeler gauge.
 const hair = 1e-6
 
-// edgeOf is «left door, rear edge» or «left door, all edges».
+// edgeOf is «left door, rear edge», «bonnet, left edge» or «left door, all edges».
 func edgeOf(panel string, side pb.Side, end pb.End, edge pb.Edge) string {
 	if e := edges[edge]; e != "" {
 		return place(panel, side, end) + ", " + e + " edge"
+	}
+	if s := sides[side]; s != "" && sideEdged[panel] {
+		return place(panel, 0, end) + ", " + s + " edge"
 	}
 	return place(panel, side, end) + ", all edges"
 }
@@ -48,17 +51,47 @@ func measured(g *pb.GapReading) string {
 	}
 	way := ""
 	if len(g.GetGapMm()) > 1 || len(g.GetFlushMm()) > 1 {
-		way = direction(g.GetEdge())
+		way = direction(g)
 	}
 	return spaced(comma(cut(gaps, maxSaid), cut(steps, maxSaid)), way)
 }
 
+// sideEdged are the panels that have an edge on the left and one on the right;
+// their side says which.
+var sideEdged = map[string]bool{"bonnet": true, "boot lid": true, "tailgate": true}
+
+// lying and standing are the panels across the vehicle: seen from above, the front
+// and rear edges of those that lie, and the top and bottom edges of those that
+// stand, run from side to side.
+var (
+	lying = map[string]bool{
+		"bonnet": true, "boot lid": true, "tailgate": true, "roof": true, "scuttle": true, "floor": true, "boot floor": true, "load bed": true,
+	}
+	standing = map[string]bool{
+		"tailgate": true, "bulkhead": true, "front valance": true, "rear valance": true, "front panel": true, "rear panel": true,
+		"windscreen surround": true, "rear screen surround": true, "cab back": true,
+	}
+)
+
 // direction is the order readings are given in.
-func direction(e pb.Edge) string {
-	switch e {
+func direction(g *pb.GapReading) string {
+	panel := g.GetPanel()
+	switch g.GetEdge() {
 	case pb.Edge_EDGE_FRONT, pb.Edge_EDGE_REAR:
+		if lying[panel] {
+			return "(left to right)"
+		}
 		return "(top to bottom)"
 	case pb.Edge_EDGE_TOP, pb.Edge_EDGE_BOTTOM:
+		if standing[panel] {
+			return "(left to right)"
+		}
+		return "(front to rear)"
+	}
+	switch {
+	case panel == "tailgate":
+		return "(top to bottom)"
+	case sideEdged[panel]:
 		return "(front to rear)"
 	}
 	return ""

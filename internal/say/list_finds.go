@@ -5,9 +5,12 @@ import (
 	"strings"
 
 	pb "bayword/proto/bayword/v1"
+
+	"bayword/internal/say/picture"
 )
 
-// listFinds is a line a find: number, place, kind, size, state.
+// listFinds is a line a find: number, place, kind, size, state. Those of one vehicle
+// are drawn on it, too.
 func listFinds(q *pb.ListFindsRequest, r *pb.ListFindsResponse, n Names) Reply {
 	where := n.on(q.GetJob())
 	switch {
@@ -29,7 +32,14 @@ func listFinds(q *pb.ListFindsRequest, r *pb.ListFindsResponse, n Names) Reply {
 		items[i] = findItem(f, q.GetJob() == "", n)
 	}
 	head := plural(total, spaced(state, "find"), spaced(state, "finds")) + where + ":"
-	return text(append([]string{head}, listed(items, total, r.GetNextPageToken() != "")...)...)
+	reply := text(append([]string{head}, listed(items, total, r.GetNextPageToken() != "")...)...)
+	if q.GetJob() == "" { // no one vehicle to draw
+		return reply
+	}
+	if png, err := picture.Outline(n.Bodies[q.GetJob()], r.GetFinds()); err == nil {
+		reply.Picture = png
+	}
+	return reply
 }
 
 // findItem is «1. left sill: hole, 180 × 60 mm, open. behind an old plate»

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"regexp"
 	"time"
 
 	pb "bayword/proto/bayword/v1"
@@ -13,6 +14,7 @@ import (
 type Names struct {
 	Zone      *time.Location      // zone times are shown in; nil means UTC
 	Jobs      map[string]string   // job id → how to call it, «the heron»
+	Bodies    map[string]string   // job id → its body, «two-door coupe»
 	People    map[string]string   // person id → name
 	Leads     []string            // names of those who may do all
 	Materials map[string]Material // material id → name and unit
@@ -33,6 +35,7 @@ func NamesFrom(v *pb.GetVocabularyResponse) Names {
 	n := Names{
 		Zone:      time.UTC,
 		Jobs:      make(map[string]string, len(v.GetJobs())),
+		Bodies:    make(map[string]string, len(v.GetJobs())),
 		People:    make(map[string]string, len(v.GetPeople())),
 		Materials: make(map[string]Material, len(v.GetMaterials())),
 	}
@@ -41,6 +44,7 @@ func NamesFrom(v *pb.GetVocabularyResponse) Names {
 	}
 	for _, j := range v.GetJobs() {
 		n.Jobs[j.GetId()] = "the " + j.GetId()
+		n.Bodies[j.GetId()] = j.GetBody()
 	}
 	for _, p := range v.GetPeople() {
 		n.People[p.GetId()] = p.GetName()
@@ -136,6 +140,22 @@ func (n Names) near(t time.Time) string {
 	}
 	return t.Format("Mon 2 Jan 2006 15:04")
 }
+
+// isoDay is a day as the service writes it.
+var isoDay = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
+
+// day shows a day given as 2026-03-10: «Tue 10 Mar», with the year when it is
+// another one. What is no such day is shown as it is.
+func (n Names) day(s string) string {
+	d, err := time.Parse(time.DateOnly, s)
+	if err == nil && !n.now.IsZero() && d.Year() != n.now.In(n.zone()).Year() {
+		return d.Format("Mon 2 Jan 2006")
+	}
+	return day(s, false)
+}
+
+// days shows the days inside a text of the service's.
+func (n Names) days(s string) string { return isoDay.ReplaceAllStringFunc(s, n.day) }
 
 func (n Names) zone() *time.Location {
 	if n.Zone == nil {

@@ -94,9 +94,12 @@ func refused(reason pb.RefusalReason, meta map[string]string, n Names) (Reply, b
 		if meta["field"] == "panel" {
 			return text(fmt.Sprintf("There is nothing on record at the %s, so nothing is changed.", value)), true
 		}
+		if due, coming := meta["due"]; coming && meta["field"] == "part" {
+			return text(notHere(value, due, n)), true
+		}
 		return text(fmt.Sprintf("There is no %s %s on record, so nothing is changed.", fieldName(meta["field"]), value)), true
 	case pb.RefusalReason_REFUSAL_REASON_ALREADY_DONE:
-		return text(sentence(orElse(get("what"), "that is done already")) + " Nothing more recorded."), true
+		return text(sentence(n.days(orElse(get("what"), "that is done already"))) + " Nothing more recorded."), true
 	case pb.RefusalReason_REFUSAL_REASON_AMBIGUOUS:
 		return ambiguous(meta), true
 	case pb.RefusalReason_REFUSAL_REASON_NOTHING_TO_CHANGE:
@@ -123,6 +126,18 @@ func orElse(s, other string) string {
 		return other
 	}
 	return s
+}
+
+// notHere is «Rear wing panel, left, is not here yet (due Thu 12 Mar), so nothing
+// is recorded.»
+func notHere(part, due string, n Names) string {
+	if due != "" {
+		due = " (due " + n.day(due) + ")"
+	}
+	if strings.Contains(part, ", ") {
+		part += ","
+	}
+	return upper(part) + " is not here yet" + due + ", so nothing is recorded."
 }
 
 // notAllowed says who may.
@@ -178,7 +193,7 @@ func metaValue(field, s string, n Names) string {
 	switch {
 	case err != nil && field == "job":
 		return n.job(s)
-	case err != nil && (field == "person" || field == "people"):
+	case err != nil && (field == "person" || field == "people" || field == "who"):
 		return n.person(s)
 	case err != nil && field == "material":
 		return n.material(s)
@@ -202,7 +217,7 @@ func worksLine(field, accepted string, n Names) string {
 	parts := strings.Split(accepted, ",")
 	for i, p := range parts {
 		p = strings.TrimSpace(p)
-		if field == "material" || field == "person" || field == "people" {
+		if field == "material" || field == "person" || field == "people" || field == "who" {
 			p = metaValue(field, p, n)
 		}
 		parts[i] = short(p)

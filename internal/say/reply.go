@@ -5,10 +5,11 @@ package say
 
 // Reply is what the bot says, free of any surface's markup.
 type Reply struct {
-	Text    string   `json:"text"`              // plain text, lines by \n, under 3,000 characters
-	Choices []Choice `json:"choices,omitempty"` // at most five, in the order offered
-	Picture []byte   `json:"picture,omitempty"` // a PNG to show beside the text, for a phone's width
-	Quiet   bool     `json:"quiet,omitempty"`   // a receipt: a surface may show it as a reaction plus one short line
+	Text     string   `json:"text"`               // plain text, lines by \n, under 3,000 characters
+	Choices  []Choice `json:"choices,omitempty"`  // at most five, in the order offered
+	Picture  []byte   `json:"picture,omitempty"`  // a PNG to show beside the text, for a phone's width
+	Handover string   `json:"handover,omitempty"` // id of the job whose handover folder the surface is to hand over
+	Quiet    bool     `json:"quiet,omitempty"`    // a receipt: a surface may show it as a reaction plus one short line
 }
 
 // Choice is one answer a person can press instead of typing.

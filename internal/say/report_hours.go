@@ -2,9 +2,12 @@ package say
 
 import (
 	pb "bayword/proto/bayword/v1"
+
+	"bayword/internal/say/picture"
 )
 
-// reportHours is «167.5 h logged of 690 estimated, the heron.» and a line of stages.
+// reportHours is «167.5 h logged of 690 estimated, the heron.» and a line a stage; all of
+// one vehicle are drawn, too.
 func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 	head := hours(r.GetLogged()) + " logged"
 	switch {
@@ -34,5 +37,21 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 	if len(stages) < 2 && r.GetWork() != "" {
 		stages = nil // the head says it all
 	}
-	return text(append(append([]string{head + "."}, listed(stages, 0, false)...), assumed(r.GetBasis()), from(r.GetBasis()))...)
+	reply := text(append(append([]string{head + "."}, listed(stages, 0, false)...), assumed(r.GetBasis()), from(r.GetBasis()))...)
+	if r.GetJob() == "" || r.GetPerson() != "" || r.GetWork() != "" {
+		return reply
+	}
+	if png, err := picture.HoursByStage(r.GetJob(), againstEstimate(r.GetStages())); err == nil {
+		reply.Picture = png
+	}
+	return reply
+}
+
+// againstEstimate are stages with nothing forecast.
+func againstEstimate(stages []*pb.StageHours) []*pb.StageForecast {
+	out := make([]*pb.StageForecast, len(stages))
+	for i, s := range stages {
+		out[i] = &pb.StageForecast{Stage: s.GetStage(), Logged: s.GetLogged(), Estimate: s.GetEstimate()}
+	}
+	return out
 }

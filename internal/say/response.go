@@ -76,7 +76,45 @@ func answer(req, resp proto.Message, n Names) (Reply, bool) {
 	if r, ok := workedOut(req, resp, n); ok {
 		return r, true
 	}
+	if r, ok := lookedUp(req, resp, n); ok {
+		return r, true
+	}
 	return recorded(resp, n)
+}
+
+// lookedUp has one case a question about the plan, the parts, the brief, snags,
+// money and reminders.
+func lookedUp(req, resp proto.Message, n Names) (Reply, bool) {
+	switch r := resp.(type) {
+	case *pb.ListNextResponse:
+		return listNext(r, n), true
+	case *pb.ListHoldsResponse:
+		return listHolds(r, n), true
+	case *pb.ForecastResponse:
+		return forecast(r, n), true
+	case *pb.ListPartsResponse:
+		q, _ := req.(*pb.ListPartsRequest)
+		return listParts(q, r, n), true
+	case *pb.GetBriefResponse:
+		return getBrief(r, n), true
+	case *pb.ListSnagsResponse:
+		q, _ := req.(*pb.ListSnagsRequest)
+		return listSnags(q, r, n), true
+	case *pb.ListExtrasResponse:
+		q, _ := req.(*pb.ListExtrasRequest)
+		return listExtras(q, r, n), true
+	case *pb.ReportMoneyResponse:
+		return reportMoney(r, n), true
+	case *pb.ListRemindersResponse:
+		q, _ := req.(*pb.ListRemindersRequest)
+		return listReminders(q, r, n), true
+	case *pb.AdviseRepairResponse:
+		return adviseRepair(r, n), true
+	case *pb.BuildRecordResponse:
+		q, _ := req.(*pb.BuildRecordRequest)
+		return buildRecord(q, r, n), true
+	}
+	return Reply{}, false
 }
 
 // workedOut has one case a calculation.
@@ -145,6 +183,62 @@ func recorded(resp proto.Message, n Names) (Reply, bool) {
 	case *pb.AddNoteResponse:
 		return addNote(r, n), true
 	}
+	if r, ok := planned(resp, n); ok {
+		return r, true
+	}
+	return setUp(resp, n)
+}
+
+// planned has one case a record about the plan, the parts, the brief, snags,
+// extras and reminders.
+func planned(resp proto.Message, n Names) (Reply, bool) {
+	switch r := resp.(type) {
+	case *pb.AddTaskResponse:
+		return addTask(r, n), true
+	case *pb.StartTaskResponse:
+		return startTask(r, n), true
+	case *pb.FinishTaskResponse:
+		return finishTask(r, n), true
+	case *pb.RecordOrderResponse:
+		return recordOrder(r, n), true
+	case *pb.RecordArrivalResponse:
+		return recordArrival(r, n), true
+	case *pb.FitPartResponse:
+		return fitPart(r, n), true
+	case *pb.ReturnPartResponse:
+		return returnPart(r, n), true
+	case *pb.ChangeDueResponse:
+		return changeDue(r, n), true
+	case *pb.AddBriefResponse:
+		return addBrief(r, n), true
+	case *pb.MeetBriefResponse:
+		return meetBrief(r, n), true
+	case *pb.AddSnagResponse:
+		return addSnag(r, n), true
+	case *pb.CloseSnagResponse:
+		return closeSnag(r, n), true
+	case *pb.ProposeExtraResponse:
+		return proposeExtra(r, n), true
+	case *pb.DecideExtraResponse:
+		return decideExtra(r, n), true
+	case *pb.RemindResponse:
+		return remind(r, n), true
+	}
+	return Reply{}, false
+}
+
+// setUp has one case a record about the shop itself; Undo takes none of these back.
+func setUp(resp proto.Message, n Names) (Reply, bool) {
+	switch r := resp.(type) {
+	case *pb.AddPersonResponse:
+		return addPerson(r), true
+	case *pb.LinkChannelResponse:
+		return linkChannel(r, n), true
+	case *pb.AddSupplierResponse:
+		return addSupplier(r), true
+	case *pb.SetPanelSizeResponse:
+		return setPanelSize(r, n), true
+	}
 	return Reply{}, false
 }
 
@@ -181,6 +275,36 @@ func outcome(o *pb.Outcome) proto.Message {
 		return r.AddedMaterial
 	case *pb.Outcome_Coat:
 		return r.Coat
+	case *pb.Outcome_AddedTask:
+		return r.AddedTask
+	case *pb.Outcome_StartedTask:
+		return r.StartedTask
+	case *pb.Outcome_FinishedTask:
+		return r.FinishedTask
+	case *pb.Outcome_OrderedPart:
+		return r.OrderedPart
+	case *pb.Outcome_ArrivedPart:
+		return r.ArrivedPart
+	case *pb.Outcome_FittedPart:
+		return r.FittedPart
+	case *pb.Outcome_ReturnedPart:
+		return r.ReturnedPart
+	case *pb.Outcome_ChangedDue:
+		return r.ChangedDue
+	case *pb.Outcome_AddedBrief:
+		return r.AddedBrief
+	case *pb.Outcome_MetBrief:
+		return r.MetBrief
+	case *pb.Outcome_AddedSnag:
+		return r.AddedSnag
+	case *pb.Outcome_ClosedSnag:
+		return r.ClosedSnag
+	case *pb.Outcome_ProposedExtra:
+		return r.ProposedExtra
+	case *pb.Outcome_DecidedExtra:
+		return r.DecidedExtra
+	case *pb.Outcome_Reminder:
+		return r.Reminder
 	}
 	return nil
 }

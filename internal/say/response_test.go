@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -20,13 +21,16 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files instead of comparing with them")
 
-// methods are the kinds of message: every RPC but those of the vocabulary.
+// asked are the services that the bot asks by itself: their RPCs are no kinds of message.
+var asked = []string{"VocabularyService", "NoticeService", "PhotoService"}
+
+// methods are the kinds of message: every RPC but those of the services asked.
 func methods() []protoreflect.MethodDescriptor {
 	var out []protoreflect.MethodDescriptor
 	protoregistry.GlobalFiles.RangeFilesByPackage("bayword.v1", func(f protoreflect.FileDescriptor) bool {
 		for i := range f.Services().Len() {
 			s := f.Services().Get(i)
-			for j := 0; j < s.Methods().Len() && s.Name() != "VocabularyService"; j++ {
+			for j := 0; j < s.Methods().Len() && !slices.Contains(asked, string(s.Name())); j++ {
 				out = append(out, s.Methods().Get(j))
 			}
 		}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	pb "bayword/proto/bayword/v1"
+
+	"google.golang.org/protobuf/proto"
 )
 
 // undo is «Taken back: 0.5 L clearcoat used on the osmere. 6 L left.»
@@ -48,7 +50,63 @@ func takenBack(o *pb.Outcome, n Names) (what, now string) {
 	case *pb.AddMaterialResponse:
 		return "the material " + materialAdded(r.GetStock()), ""
 	}
+	return unplanned(outcome(o), n)
+}
+
+// unplanned is takenBack for the plan, the parts, the brief, snags, extras and
+// reminders.
+func unplanned(m proto.Message, n Names) (what, now string) {
+	switch r := m.(type) {
+	case *pb.AddTaskResponse:
+		return taskAdded(r.GetTask(), n), ""
+	case *pb.StartTaskResponse:
+		return "the start of " + taskAdded(r.GetTask(), n), taskNow(r.GetTask())
+	case *pb.FinishTaskResponse:
+		return "the end of " + taskAdded(r.GetTask(), n), taskNow(r.GetTask())
+	case *pb.RecordOrderResponse:
+		return "the order of " + partNamed(r.GetPart(), n), ""
+	case *pb.RecordArrivalResponse:
+		return "the arrival of " + partNamed(r.GetPart(), n), partLeft(r.GetPart(), n)
+	case *pb.FitPartResponse:
+		return "the fitting of " + partNamed(r.GetPart(), n), partLeft(r.GetPart(), n)
+	case *pb.ReturnPartResponse:
+		return "the return of " + partNamed(r.GetPart(), n), partLeft(r.GetPart(), n)
+	case *pb.ChangeDueResponse:
+		return "the new due day of " + partNamed(r.GetPart(), n), partLeft(r.GetPart(), n)
+	case *pb.AddBriefResponse:
+		return briefLine(r.GetJob(), r.GetLine(), n) + ": " + quoted(r.GetLine().GetText()), ""
+	case *pb.MeetBriefResponse:
+		return briefMet(r, n), unmet(r.GetStillOpen())
+	case *pb.AddSnagResponse:
+		return snagOn(r.GetSnag(), n) + ": " + plain(r.GetSnag().GetText()), ""
+	case *pb.CloseSnagResponse:
+		return snagClosed(r.GetSnag(), n), snagsOpen(r.GetStillOpen())
+	case *pb.ProposeExtraResponse:
+		return extraOn(r.GetExtra(), r.GetCurrency(), n), ""
+	case *pb.DecideExtraResponse:
+		return "decision on " + extraOn(r.GetExtra(), r.GetCurrency(), n), spaced(decision(r.GetExtra()), agreedNow(r, n))
+	case *pb.RemindResponse:
+		return "reminder for " + reminder(r.GetReminder(), n), ""
+	}
 	return "the record", ""
+}
+
+// partNamed is «rear wing panel, left, the heron»; of a part that stands no more
+// its number alone may be known.
+func partNamed(p *pb.Part, n Names) string {
+	if p.GetPart() == "" {
+		return partOn(p, n)
+	}
+	return comma(partCalled(p), n.job(p.GetJob()))
+}
+
+// partLeft is where a part is without the record: «Now: due Thu 12 Mar.»;
+// empty when there is no such part then.
+func partLeft(p *pb.Part, n Names) string {
+	if partStates[p.GetState()] == "" {
+		return ""
+	}
+	return "Now: " + partNow(p, n) + "."
 }
 
 func inForceTorque(ref *pb.TorqueReference, n Names) string {

@@ -13,14 +13,3 @@ func Unsure(nearest []string) Reply {
 	lines := append([]string{"I didn't get that, so nothing is recorded. The nearest things I do:"}, items[:min(3, len(items))]...)
 	return text(append(lines, "Or say «help».")...)
 }
-
-// NotYet says that a kind of message was understood but is not taken yet.
-func NotYet(kind string) Reply {
-	what := map[string]string{
-		"RecordCoat": "coats", "AddSnag": "snags", "RecordOrder": "orders", "Remind": "reminders", "AddTask": "tasks", "ProposeExtra": "extras",
-	}[kind]
-	if what == "" {
-		what = "those"
-	}
-	return text("I don't keep "+what+" yet, so nothing was recorded.", "A note I can keep: «note: …».")
-}

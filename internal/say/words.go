@@ -165,6 +165,23 @@ func sentence(s string) string {
 	return upper(s) + "."
 }
 
+// stopped is a text from outside with a full stop, its first letter left alone.
+func stopped(s string) string {
+	s = plain(s)
+	if s == "" || strings.HasSuffix(s, "…") || strings.ContainsRune(".!?", rune(s[len(s)-1])) {
+		return s
+	}
+	return s + "."
+}
+
+// about is «head: a, b», or the head alone when nothing more is known.
+func about(head string, rest ...string) string {
+	if more := comma(rest...); more != "" {
+		return head + ": " + more
+	}
+	return head
+}
+
 // comma joins what is not empty by commas.
 func comma(parts ...string) string { return filled(", ", parts) }
 

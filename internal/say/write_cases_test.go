@@ -46,6 +46,12 @@ func recordCases() []exchange {
 		{"some out", &pb.RecordGapRequest{}, &pb.RecordGapResponse{Receipt: receipt(), Reading: reading([]float64{3.5, 4, 4.5, 5}, nil), Reference: rearEdge()},
 			[]string{"Left door, rear edge on the heron: 3.5, 4, 4.5, 5 mm (top to bottom)", "4th 5 mm is 0.5 mm too wide", "4 ± 0.5 mm"}, nil},
 		{"all in, on the limit", &pb.RecordGapRequest{}, &pb.RecordGapResponse{Receipt: receipt(), Reading: reading([]float64{3.5, 4.5}, []float64{0.1 + 0.4, -0.5}), Reference: rearEdge()}, []string{"In tolerance"}, []string{"Out"}},
+		{"across the bonnet", &pb.RecordGapRequest{}, &pb.RecordGapResponse{Receipt: receipt(), Reading: along("bonnet", 0, pb.Edge_EDGE_REAR)}, []string{"Bonnet, rear edge on the heron: 5, 5.5 mm (left to right)"}, nil},
+		{"the bonnet's side", &pb.RecordGapRequest{}, &pb.RecordGapResponse{Receipt: receipt(), Reading: along("bonnet", pb.Side_SIDE_LEFT, 0)}, []string{"Bonnet, left edge on the heron: 5, 5.5 mm (front to rear)"}, nil},
+		{"below a tailgate", &pb.RecordGapRequest{}, &pb.RecordGapResponse{Receipt: receipt(), Reading: along("tailgate", 0, pb.Edge_EDGE_BOTTOM)}, []string{"(left to right)"}, nil},
+		{"the tailgate's side", &pb.RecordGapRequest{}, &pb.RecordGapResponse{Receipt: receipt(), Reading: along("tailgate", pb.Side_SIDE_RIGHT, 0)}, []string{"Tailgate, right edge on the heron: 5, 5.5 mm (top to bottom)"}, nil},
+		{"behind a boot lid", &pb.RecordGapRequest{}, &pb.RecordGapResponse{Receipt: receipt(), Reading: along("boot lid", 0, pb.Edge_EDGE_FRONT)}, []string{"(left to right)"}, nil},
+		{"below a door", &pb.RecordGapRequest{}, &pb.RecordGapResponse{Receipt: receipt(), Reading: along("door", pb.Side_SIDE_LEFT, pb.Edge_EDGE_BOTTOM)}, []string{"(front to rear)"}, nil},
 		{"no target", &pb.RecordGapRequest{}, &pb.RecordGapResponse{Receipt: receipt(), Reading: reading([]float64{19.05}, nil)}, []string{"19.05 mm", "No target"}, nil},
 		{"shop-wide, replacing", &pb.SetGapRequest{}, &pb.SetGapResponse{Receipt: receipt(), Reference: &pb.GapReference{Panel: "bonnet", TargetMm: 5, ToleranceMm: 0.5, Source: "said by Wren", SetBy: "wren", SetAt: at(10, 15)}, Replaced: &pb.GapReference{Panel: "bonnet", TargetMm: 5, ToleranceMm: 1, FlushToleranceMm: 1, Source: "shop standard"}},
 			[]string{"5 ± 0.5 mm", "Was 5 ± 1 mm"}, nil},
@@ -80,6 +86,11 @@ func recordCases() []exchange {
 		{"a vehicle", &pb.UndoRequest{}, undone(&pb.Outcome{Outcome: &pb.Outcome_CreatedJob{CreatedJob: &pb.CreateJobResponse{Job: &pb.Job{Id: "siskin", Model: "Siskin"}}}}), []string{"siskin"}, nil},
 		{"a material", &pb.UndoRequest{}, undone(&pb.Outcome{Outcome: &pb.Outcome_AddedMaterial{AddedMaterial: &pb.AddMaterialResponse{Stock: steel(0)}}}), []string{"1.2 mm steel sheet"}, nil},
 	}
+}
+
+// along is what was read in two places along an edge.
+func along(panel string, side pb.Side, edge pb.Edge) *pb.GapReading {
+	return &pb.GapReading{Job: "heron", Panel: panel, Side: side, Edge: edge, GapMm: []float64{5, 5.5}, Person: "idris", At: at(10, 15)}
 }
 
 func undone(o *pb.Outcome) *pb.UndoResponse {

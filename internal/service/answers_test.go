@@ -312,7 +312,9 @@ func TestNamesChangeTheVocabularysVersion(t *testing.T) {
 	assert.Equal(t, []string{"heron", "osmere", "tern"}, wheel.GetJobs())
 	var all []string
 	rpcs(t, func(m protoreflect.MethodDescriptor, _, _ proto.Message) {
-		if m.Name() != "GetVocabulary" {
+		switch m.Parent().Name() {
+		case "VocabularyService", "NoticeService", "PhotoService": // people never say those
+		default:
 			all = append(all, string(m.Name()))
 		}
 	})

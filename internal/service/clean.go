@@ -1,6 +1,8 @@
 package service
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"strings"
 	"unicode"
@@ -20,6 +22,7 @@ const (
 	maxText   = 2000 // of a note
 	maxName   = 200  // of anything else
 	maxList   = 100
+	maxPhotos = 10 // with one message; the rest is left out
 )
 
 // longTexts are the fields that people write freely in.
@@ -33,6 +36,15 @@ func clean(req proto.Message) error {
 		origin.Text = cut(printable(origin.Text), maxOrigin)
 		for _, id := range []*string{&origin.Person, &origin.Channel, &origin.Message} {
 			*id = cut(printable(*id), maxName)
+		}
+		if len(origin.Photos) > maxPhotos {
+			origin.Photos = origin.Photos[:maxPhotos]
+		}
+		for _, p := range origin.Photos {
+			p.Name = cut(printable(p.GetName()), maxName)
+			if !isSHA256(p.GetSha256()) {
+				p.Sha256 = ""
+			}
 		}
 	}
 	if w, ok := req.(interface{ GetRequestId() string }); ok && len(w.GetRequestId()) > ledger.MaxRequestID {
@@ -55,6 +67,12 @@ func clean(req proto.Message) error {
 		return err == nil
 	})
 	return err
+}
+
+// isSHA256 tells whether a text is a SHA-256 in lower-case hexadecimal.
+func isSHA256(text string) bool {
+	sum, err := hex.DecodeString(text)
+	return err == nil && len(sum) == sha256.Size && text == strings.ToLower(text)
 }
 
 // knownEnum refuses a number that the enum has no name for.

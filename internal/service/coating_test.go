@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/anypb"
+	"google.golang.org/protobuf/types/known/timestamppb"
 
 	"bayword/internal/ledger"
 	"bayword/internal/service"
@@ -315,6 +316,30 @@ func TestACoatIsMendedAndTakenBack(t *testing.T) {
 	left := b.windows("osmere")
 	require.Len(t, left, 1, "one taken back does not count")
 	assert.Equal(t, []string{"whole body"}, left[0].Coat.Panels)
+}
+
+// Cavity wax comes with no times; it is told of nothing, and hides no coat below it.
+func TestWaxHasNoTimes(t *testing.T) {
+	t.Parallel()
+	b := newBench(t, ledger.NewMemory())
+	_, err := b.coat("mabel", &pb.RecordCoatRequest{Job: "osmere", Material: "epoxy-primer", Panels: []string{"sill"}, Coats: num(uint32(1))})
+	require.NoError(t, err)
+	next := func() *timestamppb.Timestamp {
+		due, err := pb.NewNoticeServiceClient(b.conn).ListNotices(t.Context(), &pb.ListNoticesRequest{})
+		require.NoError(t, err)
+		return due.NextAt
+	}
+	b.now = b.now.Add(time.Hour)
+	before := next()
+	got, err := b.coat("mabel", &pb.RecordCoatRequest{Job: "osmere", Material: "cavity-wax", Panels: []string{"sill"}, Coats: num(uint32(1))})
+	require.NoError(t, err)
+	w := got.Windows
+	assert.Equal(t, "cavity wax", w.Coat.Name)
+	assert.Empty(t, got.Caution)
+	for _, at := range []*timestamppb.Timestamp{w.FlashedAt, w.RecoatFrom, w.RecoatUntil, w.SandFrom, w.PotLifeEnds} {
+		assert.Nil(t, at)
+	}
+	assert.Equal(t, before, next())
 }
 
 func TestWhatIsNoCoatIsNotRecorded(t *testing.T) {

@@ -16,6 +16,7 @@ import (
 type words struct {
 	text   string
 	saidAt time.Time
+	photos []shop.Photo
 }
 
 // encode makes the ledger entry of an event; the ledger numbers it.
@@ -27,6 +28,9 @@ func encode(e shop.Event, w words) (kind string, payload []byte, err error) {
 	stored.Text = w.text
 	if !w.saidAt.IsZero() {
 		stored.SaidAtMs = w.saidAt.UnixMilli()
+	}
+	for _, p := range w.photos {
+		stored.Photos = append(stored.Photos, &ledgerv1.Photo{Name: p.Name, Sha256: p.SHA256})
 	}
 	payload, err = proto.MarshalOptions{Deterministic: true}.Marshal(stored)
 	return kind, payload, err
@@ -45,6 +49,9 @@ func decode(e ledger.Entry) (shop.Meta, shop.Event, error) {
 	m := shop.Meta{Seq: e.Seq, Person: e.Person, At: e.At}
 	if stored.SaidAtMs != 0 {
 		m.At = time.UnixMilli(stored.SaidAtMs).UTC()
+	}
+	for _, p := range stored.Photos {
+		m.Photos = append(m.Photos, shop.Photo{Name: p.Name, SHA256: p.Sha256})
 	}
 	return m, event, nil
 }
@@ -67,6 +74,9 @@ func store(e shop.Event) (string, *ledgerv1.Event, error) {
 		return kind, stored, nil
 	}
 	if kind, stored := storeImported(e); stored != nil {
+		return kind, stored, nil
+	}
+	if kind, stored := storeProgress(e); stored != nil {
 		return kind, stored, nil
 	}
 	return "", nil, fmt.Errorf("service: %T cannot be stored", e)
@@ -137,7 +147,7 @@ func storeRecord(e shop.Event) (string, *ledgerv1.Event) {
 	return "", nil
 }
 
-// storeImported stores what so far only an import brings.
+// storeImported stores what an import may bring.
 func storeImported(e shop.Event) (string, *ledgerv1.Event) {
 	switch e := e.(type) {
 	case shop.ShopOpened:
@@ -159,14 +169,13 @@ func storeImported(e shop.Event) (string, *ledgerv1.Event) {
 			Number: int32(e.Number), Job: e.Job, Title: e.Title, Stage: uint32(e.Stage), LowHours: e.Low, LikelyHours: e.Likely, HighHours: e.High,
 			State: e.State, Who: e.Who, NeedsPart: e.NeedsPart,
 		}
-		for _, n := range e.After {
-			stored.After = append(stored.After, int32(n))
-		}
+		stored.After = int32s(e.After)
 		return "task_added", &ledgerv1.Event{Event: &ledgerv1.Event_TaskAdded{TaskAdded: stored}}
 	case shop.PartOrdered:
 		return "part_ordered", &ledgerv1.Event{Event: &ledgerv1.Event_PartOrdered{PartOrdered: &ledgerv1.PartOrdered{
 			Number: int32(e.Number), Job: e.Job, Part: e.Part, Side: uint32(e.Side), Quantity: int32(e.Quantity), Supplier: e.Supplier, Origin: e.Origin,
 			Price: e.Price, OrderedDay: uint32(e.Ordered), DueDay: uint32(e.Due), State: e.State,
+			Condition: e.Condition, ArrivedDay: uint32(e.Arrived), TrialFitted: e.TrialFitted,
 		}}}
 	case shop.CoatRecorded:
 		return "coat_recorded", &ledgerv1.Event{Event: &ledgerv1.Event_CoatRecorded{CoatRecorded: &ledgerv1.CoatRecorded{
@@ -175,6 +184,7 @@ func storeImported(e shop.Event) (string, *ledgerv1.Event) {
 	case shop.ExtraProposed:
 		return "extra_proposed", &ledgerv1.Event{Event: &ledgerv1.Event_ExtraProposed{ExtraProposed: &ledgerv1.ExtraProposed{
 			Number: int32(e.Number), Job: e.Job, Text: e.Text, Hours: e.Hours, Parts: e.Parts, State: e.State,
+			Materials: e.Materials, Rate: e.Rate, Finds: int32s(e.Finds), Stage: uint32(e.Stage), HoursFrom: e.HoursFrom,
 		}}}
 	case shop.SnagAdded:
 		return "snag_added", &ledgerv1.Event{Event: &ledgerv1.Event_SnagAdded{SnagAdded: &ledgerv1.SnagAdded{

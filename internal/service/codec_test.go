@@ -27,6 +27,8 @@ func events() []shop.Event {
 		shop.MaterialAdded{}, shop.StockMoved{}, shop.FindRecorded{}, shop.FindClosed{}, shop.TorqueSet{}, shop.TorqueRecorded{},
 		shop.GapSet{}, shop.GapRecorded{}, shop.HoursLogged{}, shop.NoteAdded{}, shop.TaskAdded{}, shop.PartOrdered{},
 		shop.CoatRecorded{}, shop.ExtraProposed{}, shop.SnagAdded{}, shop.DoorGeometrySet{}, shop.Amended{}, shop.Undone{},
+		shop.TaskStarted{}, shop.TaskFinished{}, shop.PartArrived{}, shop.PartFitted{}, shop.PartReturned{}, shop.BriefAdded{},
+		shop.BriefMet{}, shop.SnagClosed{}, shop.ExtraDecided{}, shop.ReminderSet{}, shop.NoticeSent{}, shop.PartDueChanged{},
 	}
 }
 
@@ -40,13 +42,14 @@ func TestEventsComeBackAsTheyWere(t *testing.T) {
 		require.True(t, ok)
 		t.Run(full.Type().Name(), func(t *testing.T) {
 			said := time.Date(2026, 3, 10, 9, 0, 0, 0, time.UTC)
-			kind, payload, err := encode(e, words{"as said", said})
+			photos := []shop.Photo{{Name: "sill.jpg", SHA256: "ab12"}}
+			kind, payload, err := encode(e, words{"as said", said, photos})
 			require.NoError(t, err)
 			assert.NotEmpty(t, kind)
 			m, back, err := decode(ledger.Entry{Seq: 7, Person: "mabel", Kind: kind, Payload: payload})
 			require.NoError(t, err)
 			assert.Equal(t, e, back)
-			assert.Equal(t, shop.Meta{Seq: 7, Person: "mabel", At: said}, m)
+			assert.Equal(t, shop.Meta{Seq: 7, Person: "mabel", At: said, Photos: photos}, m)
 		})
 	}
 }

@@ -68,7 +68,7 @@ func torquePB(r *shop.TorqueReference) *pb.TorqueReference {
 	}
 	return &pb.TorqueReference{
 		Job: r.Job, Fastener: r.Fastener, Thread: r.Thread, TorqueNm: r.Torque, StagesNm: r.Stages, Source: r.Source,
-		SafetyCritical: r.Critical, SetBy: r.By, SetAt: timestamp(r.At),
+		SafetyCritical: r.Critical, SetBy: r.By, SetAt: timestamp(r.At), Entry: r.Entry,
 	}
 }
 

@@ -25,6 +25,9 @@ func load(stored *ledgerv1.Event) (shop.Event, error) {
 	if e := loadImported(stored); e != nil {
 		return e, nil
 	}
+	if e := loadProgress(stored); e != nil {
+		return e, nil
+	}
 	return nil, errNewer
 }
 
@@ -123,15 +126,14 @@ func loadImported(stored *ledgerv1.Event) shop.Event {
 			Number: int(t.Number), Job: t.Job, Title: t.Title, Stage: shop.Stage(t.Stage), Low: t.LowHours, Likely: t.LikelyHours, High: t.HighHours,
 			State: t.State, Who: t.Who, NeedsPart: t.NeedsPart,
 		}
-		for _, n := range t.After {
-			task.After = append(task.After, int(n))
-		}
+		task.After = ints(t.After)
 		return task
 	case *ledgerv1.Event_PartOrdered:
 		p := e.PartOrdered
 		return shop.PartOrdered{
 			Number: int(p.Number), Job: p.Job, Part: p.Part, Side: shop.Side(p.Side), Quantity: int(p.Quantity), Supplier: p.Supplier, Origin: p.Origin,
 			Price: p.Price, Ordered: shop.Day(p.OrderedDay), Due: shop.Day(p.DueDay), State: p.State,
+			Condition: p.Condition, Arrived: shop.Day(p.ArrivedDay), TrialFitted: p.TrialFitted,
 		}
 	case *ledgerv1.Event_CoatRecorded:
 		c := e.CoatRecorded
@@ -140,7 +142,10 @@ func loadImported(stored *ledgerv1.Event) shop.Event {
 		}
 	case *ledgerv1.Event_ExtraProposed:
 		x := e.ExtraProposed
-		return shop.ExtraProposed{Number: int(x.Number), Job: x.Job, Text: x.Text, Hours: x.Hours, Parts: x.Parts, State: x.State}
+		return shop.ExtraProposed{
+			Number: int(x.Number), Job: x.Job, Text: x.Text, Hours: x.Hours, Parts: x.Parts, State: x.State,
+			Materials: x.Materials, Rate: x.Rate, Finds: ints(x.Finds), Stage: shop.Stage(x.Stage), HoursFrom: x.HoursFrom,
+		}
 	case *ledgerv1.Event_SnagAdded:
 		s := e.SnagAdded
 		return shop.SnagAdded{Number: int(s.Number), Job: s.Job, Text: s.Text, Closed: s.Closed}

@@ -31,9 +31,18 @@ func topics() []topic {
 		{"paint", "What to mix, whether it is enough, what was put on, and when to sand or recoat.", []string{"coats", "coat", "coating", "painting", "mixing", "spraying"}, &pb.CoatingService_ServiceDesc},
 		{"hours", "Who worked on what for how long, against the estimate.", []string{"hour", "time"}, &pb.HoursService_ServiceDesc},
 		{"jobs", "The vehicles in the shop and where they are.", []string{"job", "status", "vehicles"}, &pb.JobService_ServiceDesc},
+		{"tasks", "What is to be done, what comes next, what holds it up, and when it will be done.", []string{"task", "plan", "planning", "forecast", "next", "holds"}, &pb.PlanService_ServiceDesc},
+		{"parts", "What was ordered, what is late, what came, and what was fitted or sent back.", []string{"part", "orders", "ordering", "suppliers"}, &pb.PartService_ServiceDesc},
+		{"brief", "What the customer wants, and how each line was met.", []string{"customer", "briefs"}, &pb.BriefService_ServiceDesc},
+		{"snags", "Small faults to put right before handover.", []string{"snag", "snagging", "faults"}, &pb.SnagService_ServiceDesc},
+		{"extras", "Work beyond the brief, priced for the customer to decide, and where the money stands.", []string{"extra", "money", "prices", "pricing", "budget"}, &pb.MoneyService_ServiceDesc},
+		{"repairs", "Whether to patch, to let in a part panel or to replace the panel.", []string{"repair", "patch", "patching", "welding"}, &pb.RepairService_ServiceDesc},
+		{"reminders", "What to be told in time.", []string{"reminder", "remind"}, &pb.ReminderService_ServiceDesc},
+		{"handover", "The whole record of a job in one folder, for the customer.", []string{"hand over", "build record", "folder"}, &pb.HandoverService_ServiceDesc},
 		{"sums", "A torque wrench behind an extension, air and metal for paint, cable and fuse, revs and road speed, units.", []string{"calculator", "calculations", "climate", "cable", "wiring", "gearing", "wrench", "units", "convert"}, &pb.CalculatorService_ServiceDesc},
 		{"notes", "What somebody will want to know later.", []string{"note"}, &pb.NoteService_ServiceDesc},
 		{"corrections", "Mending and taking back what was said, and what was done so far.", []string{"correction", "undo", "history", "mistakes"}, &pb.RecordService_ServiceDesc},
+		{"shop", "Its people, which job a channel stands for, suppliers, and the sizes of panels.", []string{"people", "channels", "setup"}, &pb.ShopService_ServiceDesc},
 		{"help", "What can be said, and where an answer comes from.", []string{"explain"}, &pb.HelpService_ServiceDesc},
 	}
 }
@@ -136,6 +145,34 @@ func (s *Service) explain(ctx context.Context, question proto.Message) (*pb.Basi
 		return basisOf(s.CheckEnough(ctx, q))
 	case *pb.ListWindowsRequest:
 		return basisOf(s.ListWindows(ctx, q))
+	case *pb.ListNextRequest:
+		return basisOf(s.ListNext(ctx, q))
+	case *pb.ListHoldsRequest:
+		return basisOf(s.ListHolds(ctx, q))
+	case *pb.ForecastRequest:
+		return basisOf(s.Forecast(ctx, q))
+	case *pb.ListPartsRequest:
+		return basisOf(s.ListParts(ctx, q))
+	case *pb.RecordOrderRequest:
+		return basisOf(s.ListParts(ctx, &pb.ListPartsRequest{Job: q.Job}))
+	case *pb.RecordArrivalRequest:
+		return basisOf(s.ListParts(ctx, &pb.ListPartsRequest{Job: q.Job}))
+	case *pb.ChangeDueRequest:
+		return basisOf(s.ListParts(ctx, &pb.ListPartsRequest{Job: q.Job}))
+	case *pb.GetBriefRequest:
+		return basisOf(s.GetBrief(ctx, q))
+	case *pb.ListSnagsRequest:
+		return basisOf(s.ListSnags(ctx, q))
+	case *pb.ListExtrasRequest:
+		return basisOf(s.ListExtras(ctx, q))
+	case *pb.ProposeExtraRequest:
+		return basisOf(s.ListExtras(ctx, &pb.ListExtrasRequest{Job: q.Job}))
+	case *pb.ReportMoneyRequest:
+		return basisOf(s.ReportMoney(ctx, q))
+	case *pb.AdviseRepairRequest:
+		return basisOf(s.AdviseRepair(ctx, q))
+	case *pb.ListRemindersRequest:
+		return basisOf(s.ListReminders(ctx, q))
 	case *pb.RecordCoatRequest:
 		return basisOf(s.ListWindows(ctx, &pb.ListWindowsRequest{Job: q.Job}))
 	case interface{ GetMaterial() string }: // GetStock, and all that moves stock
@@ -201,6 +238,9 @@ func (s *Service) GetVocabulary(_ context.Context, req *pb.GetVocabularyRequest)
 	}
 	for _, c := range s.state.Channels() {
 		resp.Channels = append(resp.Channels, &pb.ChannelName{Id: c.ID, Job: c.Job, ChatChannel: c.Chat})
+	}
+	for _, t := range s.state.Things() {
+		resp.Things = append(resp.Things, &pb.ThingName{Noun: t.Noun, Number: uint32(t.Number), Job: t.Job, Name: t.Name, Side: pb.Side(t.Side)})
 	}
 	for _, f := range s.state.Fasteners() {
 		resp.Fasteners = append(resp.Fasteners, &pb.FastenerName{Name: f.Name, Jobs: f.Jobs})

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"time"
 
 	"bayword/internal/ledger"
 	"bayword/internal/shop"
@@ -18,23 +19,25 @@ var ErrNotEmpty = errors.New("service: this data folder holds a shop already; im
 // stay far below what a batch may hold.
 const importBatch = 100
 
-// Import makes an empty shop that of the events. The same import again does
-// nothing; an import that was broken off is carried on.
+// Import makes an empty shop that of the events; a shop.Told keeps who said it and
+// when. The same import again does nothing; an import that was broken off is carried
+// on.
 func (s *Service) Import(ctx context.Context, events []shop.Event) error {
 	now := s.clock()
 	trial := shop.New()
 	sum := sha256.New()
-	payloads := make([]ledger.Entry, len(events))
+	entries := make([]ledger.Entry, len(events))
 	for i, e := range events {
-		if _, err := trial.Apply(shop.Meta{Seq: uint64(i) + 1, At: now}, e); err != nil {
+		t := told(e)
+		if _, err := trial.Apply(metaOf(t, uint64(i)+1, now), t.Event); err != nil {
 			return fmt.Errorf("service: import: event %d: %w", i+1, err)
 		}
-		kind, payload, err := encode(e, words{})
+		kind, payload, err := encode(t.Event, words{saidAt: t.At, photos: t.Photos})
 		if err != nil {
 			return fmt.Errorf("service: import: event %d: %w", i+1, err)
 		}
-		payloads[i] = ledger.Entry{At: now, Channel: "import", Kind: kind, Payload: payload}
-		_, _ = fmt.Fprintf(sum, "%s %d ", kind, len(payload))
+		entries[i] = ledger.Entry{At: now, Person: t.By, Channel: "import", Kind: kind, Payload: payload}
+		_, _ = fmt.Fprintf(sum, "%s%s %d ", t.By, kind, len(payload))
 		_, _ = sum.Write(payload)
 	}
 	name := "import-" + hex.EncodeToString(sum.Sum(nil)[:8])
@@ -43,7 +46,7 @@ func (s *Service) Import(ctx context.Context, events []shop.Event) error {
 	}
 	for n := 0; n*importBatch < len(events); n++ {
 		from, to := n*importBatch, min((n+1)*importBatch, len(events))
-		if err := s.importBatch(ctx, fmt.Sprintf("%s-%d", name, n), events[from:to], payloads[from:to]); err != nil {
+		if err := s.importBatch(ctx, fmt.Sprintf("%s-%d", name, n), events[from:to], entries[from:to]); err != nil {
 			return err
 		}
 	}
@@ -72,7 +75,8 @@ func (s *Service) importBatch(ctx context.Context, id string, events []shop.Even
 		defer s.mu.Unlock()
 		s.rewind()
 		for i, e := range events {
-			if err := s.apply(shop.Meta{Seq: seq + uint64(i), At: entries[i].At}, e); err != nil {
+			t := told(e)
+			if err := s.apply(metaOf(t, seq+uint64(i), entries[i].At), t.Event); err != nil {
 				return ledger.Batch{}, err
 			}
 		}
@@ -82,4 +86,21 @@ func (s *Service) importBatch(ctx context.Context, id string, events []shop.Even
 		return fmt.Errorf("service: import: %w", err)
 	}
 	return nil
+}
+
+// told gives an event with who said it: nobody, unless it says so itself.
+func told(e shop.Event) shop.Told {
+	if t, ok := e.(shop.Told); ok {
+		return t
+	}
+	return shop.Told{Event: e}
+}
+
+// metaOf says where an imported event stands; what nobody said is said now.
+func metaOf(t shop.Told, seq uint64, now time.Time) shop.Meta {
+	m := shop.Meta{Seq: seq, Person: t.By, At: t.At, Photos: t.Photos}
+	if m.At.IsZero() {
+		m.At = now
+	}
+	return m
 }

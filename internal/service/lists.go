@@ -29,9 +29,18 @@ func offered() []*grpc.ServiceDesc {
 	return []*grpc.ServiceDesc{
 		&pb.TorqueService_ServiceDesc, &pb.GapService_ServiceDesc, &pb.FitService_ServiceDesc, &pb.FindService_ServiceDesc,
 		&pb.StockService_ServiceDesc, &pb.CoatingService_ServiceDesc, &pb.HoursService_ServiceDesc, &pb.JobService_ServiceDesc,
-		&pb.CalculatorService_ServiceDesc, &pb.NoteService_ServiceDesc, &pb.RecordService_ServiceDesc, &pb.HelpService_ServiceDesc,
-		&pb.VocabularyService_ServiceDesc,
+		&pb.PlanService_ServiceDesc, &pb.PartService_ServiceDesc, &pb.BriefService_ServiceDesc, &pb.SnagService_ServiceDesc,
+		&pb.MoneyService_ServiceDesc, &pb.RepairService_ServiceDesc, &pb.ReminderService_ServiceDesc, &pb.HandoverService_ServiceDesc,
+		&pb.CalculatorService_ServiceDesc, &pb.NoteService_ServiceDesc, &pb.RecordService_ServiceDesc, &pb.ShopService_ServiceDesc,
+		&pb.HelpService_ServiceDesc,
+		&pb.VocabularyService_ServiceDesc, &pb.NoticeService_ServiceDesc, &pb.PhotoService_ServiceDesc,
 	}
+}
+
+// unsaid are the services that the bot asks by itself: people never say their
+// kinds.
+func unsaid(d *grpc.ServiceDesc) bool {
+	return d == &pb.VocabularyService_ServiceDesc || d == &pb.NoticeService_ServiceDesc || d == &pb.PhotoService_ServiceDesc
 }
 
 // Register makes every service answer on r.
@@ -50,12 +59,12 @@ func kindsOf(d *grpc.ServiceDesc) []string {
 	return names
 }
 
-// kinds lists the kinds of message there are: every RPC but the vocabulary's,
-// which people never say.
+// kinds lists the kinds of message there are: every RPC but those that people
+// never say.
 func kinds() []string {
 	var all []string
 	for _, d := range offered() {
-		if d != &pb.VocabularyService_ServiceDesc {
+		if !unsaid(d) {
 			all = append(all, kindsOf(d)...)
 		}
 	}

@@ -61,6 +61,41 @@ func outcome(st *shop.State, entry uint64, receipt *pb.Receipt, now time.Time) *
 		}}}}
 	case shop.CoatRecorded:
 		return &pb.Outcome{Outcome: &pb.Outcome_Coat{Coat: coatResponse(st, shop.Coat{CoatRecorded: e, Said: r.Said}, receipt, now)}}
+	case shop.BriefAdded:
+		return &pb.Outcome{Outcome: &pb.Outcome_AddedBrief{AddedBrief: addedBrief(st, r, e, receipt)}}
+	case shop.BriefMet:
+		return &pb.Outcome{Outcome: &pb.Outcome_MetBrief{MetBrief: metBrief(st, e, receipt)}}
+	case shop.SnagAdded:
+		return &pb.Outcome{Outcome: &pb.Outcome_AddedSnag{AddedSnag: addedSnag(st, r, e, receipt)}}
+	case shop.SnagClosed:
+		return &pb.Outcome{Outcome: &pb.Outcome_ClosedSnag{ClosedSnag: closedSnag(st, e, receipt)}}
+	case shop.ExtraProposed:
+		return &pb.Outcome{Outcome: &pb.Outcome_ProposedExtra{ProposedExtra: proposedExtra(st, r, e, receipt)}}
+	case shop.ExtraDecided:
+		return &pb.Outcome{Outcome: &pb.Outcome_DecidedExtra{DecidedExtra: decidedExtra(st, e, receipt)}}
+	case shop.ReminderSet:
+		reminder := shop.Reminder{ReminderSet: e, Said: r.Said}
+		return &pb.Outcome{Outcome: &pb.Outcome_Reminder{Reminder: &pb.RemindResponse{Receipt: receipt, Reminder: reminderPB(st, reminder)}}}
+	case shop.TaskAdded:
+		return &pb.Outcome{Outcome: &pb.Outcome_AddedTask{AddedTask: &pb.AddTaskResponse{Receipt: receipt, Task: taskPB(st.TaskAs(r))}}}
+	case shop.TaskStarted:
+		return &pb.Outcome{Outcome: &pb.Outcome_StartedTask{StartedTask: startedTask(st, e, receipt, now)}}
+	case shop.TaskFinished:
+		return &pb.Outcome{Outcome: &pb.Outcome_FinishedTask{FinishedTask: finishedTask(st, e, receipt, now)}}
+	case shop.PartOrdered:
+		return partOutcome(st, st.PartAs(r, now.In(st.Location())), receipt, now)
+	case shop.PartArrived:
+		return &pb.Outcome{Outcome: &pb.Outcome_ArrivedPart{ArrivedPart: &pb.RecordArrivalResponse{
+			Receipt: receipt, Part: partNumbered(st, e.Number, e.Job, now), Freed: st.FreedByPart(e.Number, now.In(st.Location())),
+		}}}
+	case shop.PartFitted:
+		return &pb.Outcome{Outcome: &pb.Outcome_FittedPart{FittedPart: &pb.FitPartResponse{Receipt: receipt, Part: partNumbered(st, e.Number, e.Job, now)}}}
+	case shop.PartReturned:
+		return &pb.Outcome{Outcome: &pb.Outcome_ReturnedPart{ReturnedPart: &pb.ReturnPartResponse{Receipt: receipt, Part: partNumbered(st, e.Number, e.Job, now)}}}
+	case shop.PartDueChanged:
+		return &pb.Outcome{Outcome: &pb.Outcome_ChangedDue{ChangedDue: &pb.ChangeDueResponse{
+			Receipt: receipt, Part: partNumbered(st, e.Number, e.Job, now), Before: st.DueBefore(r).String(),
+		}}}
 	case shop.JobCreated:
 		return &pb.Outcome{Outcome: &pb.Outcome_CreatedJob{CreatedJob: &pb.CreateJobResponse{Receipt: receipt, Job: jobPB(e)}}}
 	case shop.MaterialAdded:

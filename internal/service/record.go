@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"strconv"
+	"strings"
 	"time"
 
 	"bayword/internal/shop"
@@ -51,10 +52,32 @@ func (s *Service) Amend(ctx context.Context, req *pb.AmendRequest) (*pb.AmendRes
 			Batch: req.Batch, Expires: req.Expires, Why: req.Why, People: req.People, Hours: req.Hours,
 			Work: req.Work, Day: req.Day, Text: req.Text, Find: intOf(req.Find),
 			Panels: req.Panels, Coats: intOf(req.Coats), At: req.At, Temperature: req.TemperatureC,
+			Title: req.Title, Task: req.Task, Who: req.Who, Low: req.LowHours, High: req.HighHours,
+			Part: req.Part, Quantity: intOf(req.Quantity), Supplier: req.Supplier, Due: req.Due, Price: req.Price,
+			Condition: req.Condition, Provenance: provenanceName(req.Provenance),
+			PartsCost: req.PartsCost, MaterialsCost: req.MaterialsCost, Finds: intsOf(req.Finds),
+			Extra: intOf(req.Extra), Snag: intOf(req.Snag), Agreed: req.Agreed,
 		})
 	}, func(st *shop.State, record uint64, receipt *pb.Receipt, d shop.Decision, now time.Time) *pb.AmendResponse {
 		return &pb.AmendResponse{Receipt: receipt, Now: outcomeOf(st, record, now), Changes: d.Changes}
 	})
+}
+
+// provenanceName is how the shop writes where a part comes from; empty when not
+// said.
+func provenanceName(p pb.Provenance) string {
+	if p == pb.Provenance_PROVENANCE_UNSPECIFIED {
+		return ""
+	}
+	return strings.ToLower(strings.TrimPrefix(p.String(), "PROVENANCE_"))
+}
+
+func intsOf(numbers []uint32) []int {
+	out := make([]int, len(numbers))
+	for i, n := range numbers {
+		out[i] = int(n)
+	}
+	return out
 }
 
 // Undo takes a record back.

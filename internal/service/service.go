@@ -25,6 +25,7 @@ type Config struct {
 	Clock         func() time.Time // nil means time.Now
 	Log           *slog.Logger     // nil means slog.Default
 	SnapshotEvery uint64           // entries between snapshots; 0 means 50,000
+	Photos        PhotoStore       // nil: photographs are not kept
 }
 
 const snapshotEvery = 50_000
@@ -45,12 +46,24 @@ type Service struct {
 	pb.UnimplementedRecordServiceServer
 	pb.UnimplementedHelpServiceServer
 	pb.UnimplementedVocabularyServiceServer
+	pb.UnimplementedPlanServiceServer
+	pb.UnimplementedPartServiceServer
+	pb.UnimplementedBriefServiceServer
+	pb.UnimplementedSnagServiceServer
+	pb.UnimplementedMoneyServiceServer
+	pb.UnimplementedReminderServiceServer
+	pb.UnimplementedNoticeServiceServer
+	pb.UnimplementedRepairServiceServer
+	pb.UnimplementedShopServiceServer
+	pb.UnimplementedPhotoServiceServer
+	pb.UnimplementedHandoverServiceServer
 
 	store  ledger.Store
 	writer *ledger.Writer
 	clock  func() time.Time
 	log    *slog.Logger
 	kinds  []string
+	photos PhotoStore
 
 	mu      sync.RWMutex // guards what follows
 	state   *shop.State
@@ -68,7 +81,7 @@ type Service struct {
 // store checks their chain on the way. An error is a *ledger.CorruptError when
 // the store's content cannot be trusted.
 func New(ctx context.Context, c Config) (*Service, error) {
-	s := &Service{store: c.Store, clock: c.Clock, log: c.Log, failed: make(chan struct{})}
+	s := &Service{store: c.Store, clock: c.Clock, log: c.Log, photos: c.Photos, failed: make(chan struct{})}
 	if s.clock == nil {
 		s.clock = time.Now
 	}

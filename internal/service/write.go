@@ -71,7 +71,7 @@ func write[R writeResponse](ctx context.Context, s *Service, req writeRequest, d
 			return ledger.Batch{}, err
 		}
 		o := req.GetOrigin()
-		kind, payload, err := encode(d.Event, words{o.GetText(), s.saidAt(o, now)})
+		kind, payload, err := encode(d.Event, words{o.GetText(), s.saidAt(o, now), photosOf(o)})
 		if err != nil {
 			return ledger.Batch{}, err
 		}
@@ -109,7 +109,7 @@ func carryOut[R writeResponse](s *Service, req writeRequest, seq uint64, now tim
 	if err != nil {
 		return none, d, err
 	}
-	if err := s.apply(shop.Meta{Seq: seq, Person: o.GetPerson(), At: said}, d.Event); err != nil {
+	if err := s.apply(shop.Meta{Seq: seq, Person: o.GetPerson(), At: said, Photos: photosOf(o)}, d.Event); err != nil {
 		return none, d, err
 	}
 	return answer(s.state, seq, &pb.Receipt{Entry: seq, Warnings: d.Warnings}, d, now), d, nil
@@ -146,6 +146,15 @@ func (s *Service) saidAt(o *pb.Origin, now time.Time) time.Time {
 		return now
 	}
 	return at
+}
+
+// photosOf gives the photographs that came with a request's message.
+func photosOf(o *pb.Origin) []shop.Photo {
+	var photos []shop.Photo
+	for _, p := range o.GetPhotos() {
+		photos = append(photos, shop.Photo{Name: p.GetName(), SHA256: p.GetSha256()})
+	}
+	return photos
 }
 
 // fingerprintOf tells one request from another with the same id.

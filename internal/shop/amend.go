@@ -33,6 +33,17 @@ type Changes struct {
 	Coats                          *int
 	At                             string
 	Temperature                    *float64
+	Title, Task, Who               string
+	Low, High                      *float64
+	Part                           string
+	Quantity                       *int
+	Supplier, Due                  string
+	Price                          *float64
+	Condition, Provenance          string
+	PartsCost, MaterialsCost       *float64
+	Finds                          []int
+	Extra, Snag                    *int
+	Agreed                         *bool
 }
 
 // given names the fields that are changed.
@@ -51,6 +62,11 @@ func (c Changes) given() []string {
 		{"people", len(c.People) > 0}, {"hours", c.Hours != nil}, {"work", c.Work != ""}, {"day", c.Day != ""},
 		{"text", c.Text != ""}, {"find", c.Find != nil}, {"panels", len(c.Panels) > 0}, {"coats", c.Coats != nil},
 		{"at", c.At != ""}, {"temperature_c", c.Temperature != nil},
+		{"title", c.Title != ""}, {"task", c.Task != ""}, {"who", c.Who != ""}, {"low_hours", c.Low != nil}, {"high_hours", c.High != nil},
+		{"part", c.Part != ""}, {"quantity", c.Quantity != nil}, {"supplier", c.Supplier != ""}, {"due", c.Due != ""},
+		{"price", c.Price != nil}, {"condition", c.Condition != ""}, {"provenance", c.Provenance != ""},
+		{"parts_cost", c.PartsCost != nil}, {"materials_cost", c.MaterialsCost != nil}, {"finds", len(c.Finds) > 0},
+		{"extra", c.Extra != nil}, {"snag", c.Snag != nil}, {"agreed", c.Agreed != nil},
 	} {
 		if f.set {
 			names = append(names, f.name)
@@ -76,6 +92,22 @@ var amendable = map[recKind][]string{
 	recCoat:      {"job", "material", "panels", "coats", "at", "temperature_c"},
 	recJob:       {},
 	recMaterial:  {},
+
+	recTask:        {"job", "title", "hours", "low_hours", "high_hours", "who"},
+	recTaskStart:   {"task", "who"},
+	recTaskEnd:     {"task", "who"},
+	recPart:        {"job", "part", "side", "quantity", "supplier", "due", "price", "provenance", "condition"},
+	recArrival:     {"part", "side", "quantity", "condition"},
+	recFitting:     {"part", "side", "note"},
+	recReturn:      {"part", "side", "why"},
+	recDueChange:   {"part", "side", "due", "why"},
+	recBrief:       {"text"},
+	recBriefMet:    {"text"},
+	recSnag:        {"job", "text"},
+	recSnagClosing: {"snag"},
+	recExtra:       {"job", "text", "hours", "parts_cost", "materials_cost", "finds"},
+	recDecision:    {"extra", "agreed"},
+	recReminder:    {"at", "text", "job"},
 }
 
 // own finds the record that a person may change: the one an entry made, or for
@@ -94,6 +126,9 @@ func (s *State) own(person string, entry uint64) (uint32, error) {
 		return 0, refuse(NothingToChange, "what", "nothing of yours stands on record")
 	}
 	i, ok := s.find(entry)
+	if !ok && entry <= s.seq {
+		return 0, refuse(NothingToChange, "what", "that set a name, a channel or a size, which cannot be taken back: say it anew as it should be")
+	}
 	if !ok {
 		return 0, refuse(NotFound, "field", "entry", "value", strconv.FormatUint(entry, 10))
 	}
@@ -108,7 +143,7 @@ func (s *State) own(person string, entry uint64) (uint32, error) {
 		}
 		return 0, refuse(NotAllowed, "person", person, "role", role.String(), "needs", Lead.String(), "what", what)
 	}
-	return i, s.may(person, kindTasks[r.kind])
+	return i, s.may(person, s.making(i))
 }
 
 // DecideUndo decides the taking back of a record. The entry of its Event is the
@@ -155,6 +190,9 @@ func (s *State) negative(r rec) []string {
 
 // unused refuses when something hangs on a job or a material.
 func (s *State) unused(i uint32) error {
+	if t, makes, ok := thingOf(s.recs[i], s.details[i]); ok && makes && len(s.about[t]) > 0 {
+		return refuse(InUse, "what", s.line(i), "records", strconv.Itoa(len(s.about[t])))
+	}
 	var what string
 	n := 0
 	switch r := s.recs[i]; r.kind {
@@ -179,6 +217,9 @@ func (s *State) unused(i uint32) error {
 				n++
 			}
 		}
+	case recTask:
+		e, _ := s.details[i].(TaskAdded)
+		what, n = "task "+e.Name(), s.hanging(e)
 	}
 	if n == 0 {
 		return nil
@@ -343,6 +384,36 @@ func (s *State) redecide(was Event, c Changes, now time.Time, i uint32) (Decisio
 		return s.decideNote(NewNote{or(c.Job, e.Job), or(c.Text, e.Text), or(c.Panel, e.Panel), sideAfter(c, e.Side)})
 	case CoatRecorded:
 		return s.recoat(e, c, now)
+	case TaskAdded:
+		return s.retask(e, c)
+	case TaskStarted:
+		return s.restart(e, c, now)
+	case TaskFinished:
+		return s.refinish(e, c, now)
+	case PartOrdered:
+		return s.reorder(e, c, now)
+	case PartArrived:
+		return s.rearrive(e, c, now)
+	case PartFitted:
+		return s.refit(e, c, now)
+	case PartReturned:
+		return s.rereturn(e, c, now)
+	case PartDueChanged:
+		return s.redue(e, c, now)
+	case BriefAdded:
+		return s.rebrief(e, c)
+	case BriefMet:
+		return s.remeet(e, c)
+	case SnagAdded:
+		return s.resnag(e, c)
+	case SnagClosed:
+		return s.remend(e, c)
+	case ExtraProposed:
+		return s.reprice(e, c)
+	case ExtraDecided:
+		return s.rejudge(e, c)
+	case ReminderSet:
+		return s.reremind(e, c, now)
 	}
 	return Decision{}, refuse(CannotAmend, "field", c.given()[0], "what", fmt.Sprintf("%T", was))
 }

@@ -20,26 +20,43 @@ func (p *PaintData) Film() bool { return p != nil && p.SolidsPct > 0 && p.DFTPer
 // Mixed tells whether the material is mixed by a ratio.
 func (p *PaintData) Mixed() bool { return p != nil && p.Mix != "" }
 
-// coated tells whether a material is put on in coats.
-func coated(p *PaintData) bool { return p.Mixed() || p.Film() }
+// coated tells whether a material is put on in coats: a paint is, and so is what
+// comes in litres, as cavity wax does, and is not there to be mixed with others.
+func (s *State) coated(m *material) bool {
+	if m.Paint.Mixed() || m.Paint.Film() {
+		return true
+	}
+	return m.Unit == "L" && !called(m.MaterialAdded, mixedIn...) && !slices.ContainsFunc(s.materials[1:], func(other *material) bool {
+		return !other.gone && other.Paint.Mixed() && slices.Contains(other.Paint.With, m.ID)
+	})
+}
+
+// mixedIn are words of what is mixed with others.
+var mixedIn = []string{"hardener", "activator", "catalyst", "thinner", "reducer"}
 
 // Mixable gives a material that has a ratio; the refusal of another names those
 // that have one.
-func (s *State) Mixable(id string) (Stock, error) { return s.painted(id, (*PaintData).Mixed) }
+func (s *State) Mixable(id string) (Stock, error) {
+	return s.only(id, func(m *material) bool { return m.Paint.Mixed() })
+}
 
 // Filmed gives a material whose film is on record; the refusal of another names
 // those whose is.
-func (s *State) Filmed(id string) (Stock, error) { return s.painted(id, (*PaintData).Film) }
+func (s *State) Filmed(id string) (Stock, error) {
+	return s.only(id, func(m *material) bool { return m.Paint.Film() })
+}
 
-func (s *State) painted(id string, is func(*PaintData) bool) (Stock, error) {
+// only gives a material that is what is asked; the refusal of another names those
+// that are.
+func (s *State) only(id string, is func(*material) bool) (Stock, error) {
 	m, err := s.material(id)
 	if err != nil {
 		return Stock{}, err
 	}
-	if !is(m.Paint) {
+	if !is(m) {
 		var ids []string
 		for _, other := range s.materials[1:] {
-			if !other.gone && is(other.Paint) {
+			if !other.gone && is(other) {
 				ids = append(ids, other.ID)
 			}
 		}
@@ -77,6 +94,13 @@ func (s *State) TwoPack(id string) bool {
 		other, err := s.material(with)
 		return err != nil || !called(other.MaterialAdded, "thinner", "reducer") || called(other.MaterialAdded, "hardener", "activator", "catalyst")
 	})
+}
+
+// Paints tells whether a product's sheet of a paint is on record for a material:
+// cavity wax has none, and hides no coat below it.
+func (s *State) Paints(id string) bool {
+	m, err := s.material(id)
+	return err == nil && m.Paint != nil
 }
 
 // called tells whether one of the words is part of a material's id or name.
@@ -163,7 +187,7 @@ func (s *State) decideCoat(now time.Time, r NewCoat) (Decision, error) {
 	if _, err := s.job(r.Job); err != nil {
 		return Decision{}, err
 	}
-	if _, err := s.painted(r.Material, coated); err != nil {
+	if _, err := s.only(r.Material, s.coated); err != nil {
 		return Decision{}, err
 	}
 	if err := checkPanels(r.Panels); err != nil {

@@ -67,7 +67,8 @@ func TestWhatACoatNeeds(t *testing.T) {
 		"no coats":               {func(c *shop.NewCoat) { c.Coats = nil }, refused(shop.MissingField, "coats", "")},
 		"no such job":            {func(c *shop.NewCoat) { c.Job = "linnet" }, refused(shop.UnknownName, "job", "heron")},
 		"no such material":       {func(c *shop.NewCoat) { c.Material = "tar" }, refused(shop.UnknownName, "material", "epoxy-primer")},
-		"not put on in coats":    {func(c *shop.NewCoat) { c.Material = "seam-sealer" }, refused(shop.OutOfRange, "material", "epoxy-primer, high-build, basecoat-blue, clearcoat")},
+		"not put on in coats":    {func(c *shop.NewCoat) { c.Material = "seam-sealer" }, refused(shop.OutOfRange, "material", "epoxy-primer, high-build, basecoat-blue, clearcoat, cavity-wax")},
+		"cavity wax":             {func(c *shop.NewCoat) { c.Material = "cavity-wax" }, done},
 		"only part of a mix":     {func(c *shop.NewCoat) { c.Material = "thinner" }, refused(shop.OutOfRange, "material", "clearcoat")},
 		"no such panel":          {func(c *shop.NewCoat) { c.Panels = []string{"bonnet", "wingding"} }, refused(shop.UnknownName, "panels", "bonnet")},
 		"a panel twice":          {func(c *shop.NewCoat) { c.Panels = []string{"roof", "roof"} }, refused(shop.OutOfRange, "panels", "once")},
@@ -309,4 +310,33 @@ func (m *naive) latest() map[int]map[string]uint64 {
 		}
 	}
 	return found
+}
+
+// What is mixed with others is no coat, though no ratio names it yet.
+func TestAHardenerIsNoCoat(t *testing.T) {
+	t.Parallel()
+	st := coats(t)
+	put(t, st, shop.MaterialAdded{ID: "etch-activator", Name: "etch activator", Unit: "L"})
+	put(t, st, shop.MaterialAdded{ID: "stone-guard", Name: "stone guard", Unit: "L"})
+	put(t, st, shop.MaterialAdded{ID: "grease", Name: "grease", Unit: "kg"})
+	for material, fine := range map[string]bool{"etch-activator": false, "stone-guard": true, "grease": false} {
+		r := bonnet()
+		r.Material = material
+		_, err := st.DecideCoat("jonah", london(t), r)
+		assert.Equal(t, fine, err == nil, material)
+	}
+}
+
+// Wax has no times of its own and must not hide those of the paint below it.
+func TestWaxHidesNoWetCoat(t *testing.T) {
+	t.Parallel()
+	st := coats(t)
+	put(t, st, shop.CoatRecorded{Job: "osmere", Material: "high-build", Panels: []string{"bonnet"}, Coats: 1, At: tuesday.Add(-time.Hour)})
+	put(t, st, shop.CoatRecorded{Job: "osmere", Material: "cavity-wax", Panels: []string{"sill"}, Coats: 1, At: tuesday})
+	d, err := st.DecideTask("wren", london(t), shop.NewTask{Job: "osmere", Title: "block the bonnet", Stage: "paint"})
+	says(t, st, "wren", d, err)
+	d, err = st.DecideTaskStart("wren", london(t), shop.Progress{Job: "osmere", Task: "block the bonnet"})
+	require.NoError(t, err)
+	require.Len(t, d.Warnings, 1)
+	assert.Contains(t, d.Warnings[0], "High-build primer on bonnet: not to be sanded before")
 }

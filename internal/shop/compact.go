@@ -57,6 +57,28 @@ func (s *State) compact(e Event) (r rec, detail Event, err error) {
 		jobID = e.Job
 	case SnagAdded:
 		jobID = e.Job
+	case TaskStarted:
+		jobID = e.Job
+	case TaskFinished:
+		jobID = e.Job
+	case PartArrived:
+		jobID = e.Job
+	case PartFitted:
+		jobID = e.Job
+	case PartReturned:
+		jobID = e.Job
+	case PartDueChanged:
+		jobID = e.Job
+	case BriefAdded:
+		jobID = e.Job
+	case BriefMet:
+		jobID = e.Job
+	case SnagClosed:
+		jobID = e.Job
+	case ExtraDecided:
+		jobID = e.Job
+	case ReminderSet:
+		jobID = e.Job
 	}
 	at, ok := s.jobAt[jobID]
 	if !ok && jobID != "" {
@@ -103,6 +125,28 @@ func kindOf(e Event) recKind {
 		return recExtra
 	case SnagAdded:
 		return recSnag
+	case TaskStarted:
+		return recTaskStart
+	case TaskFinished:
+		return recTaskEnd
+	case PartArrived:
+		return recArrival
+	case PartFitted:
+		return recFitting
+	case PartReturned:
+		return recReturn
+	case PartDueChanged:
+		return recDueChange
+	case BriefAdded:
+		return recBrief
+	case BriefMet:
+		return recBriefMet
+	case SnagClosed:
+		return recSnagClosing
+	case ExtraDecided:
+		return recDecision
+	case ReminderSet:
+		return recReminder
 	}
 	return 0
 }

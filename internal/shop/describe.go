@@ -49,6 +49,46 @@ func (s *State) fieldsOf(e Event) []fieldText {
 			{"job", e.Job}, {"material", e.Material}, {"panels", joined(e.Panels)}, {"coats", size(float64(e.Coats))},
 			{"at", s.Local(e.At)}, {"temperature_c", size(e.Temperature)},
 		}
+	case TaskAdded:
+		return []fieldText{
+			{"job", e.Job}, {"title", e.Title}, {"hours", size(e.Likely)}, {"low_hours", size(e.Low)}, {"high_hours", size(e.High)}, {"who", e.Who},
+		}
+	case TaskStarted:
+		return []fieldText{{"task", s.taskName(e.Number)}, {"who", e.Who}}
+	case TaskFinished:
+		return []fieldText{{"task", s.taskName(e.Number)}, {"who", e.Who}}
+	case PartOrdered:
+		return []fieldText{
+			{"job", e.Job}, {"part", e.Part}, {"side", e.Side.String()}, {"quantity", size(float64(e.Quantity))}, {"supplier", e.Supplier},
+			{"due", e.Due.String()}, {"price", size(e.Price)}, {"provenance", e.Origin}, {"condition", e.Condition},
+		}
+	case PartArrived:
+		return []fieldText{{"part", s.partName(e.Number)}, {"quantity", size(float64(e.Quantity))}, {"condition", e.Condition}}
+	case PartFitted:
+		return []fieldText{{"part", s.partName(e.Number)}, {"note", e.Note}}
+	case PartReturned:
+		return []fieldText{{"part", s.partName(e.Number)}, {"why", e.Why}}
+	case PartDueChanged:
+		return []fieldText{{"part", s.partName(e.Number)}, {"due", e.Due.String()}, {"why", e.Why}}
+	case BriefAdded:
+		return []fieldText{{"text", e.Text}}
+	case BriefMet:
+		return []fieldText{{"text", e.How}}
+	case SnagAdded:
+		return []fieldText{{"job", e.Job}, {"text", e.Text}}
+	case SnagClosed:
+		return []fieldText{{"snag", strconv.Itoa(e.Number)}}
+	case ExtraProposed:
+		return []fieldText{
+			{"job", e.Job}, {"text", e.Text}, {"hours", number(e.Hours)}, {"parts_cost", number(e.Parts)},
+			{"materials_cost", number(e.Materials)}, {"finds", counted(e.Finds)},
+		}
+	case ExtraDecided:
+		return []fieldText{{"extra", strconv.Itoa(e.Number)}, {"agreed", strconv.FormatBool(e.Agreed)}}
+	case ReminderSet:
+		return []fieldText{{"at", s.Local(e.At)}, {"text", e.Text}, {"job", e.Job}}
+	case PersonAdded:
+		return []fieldText{{"name", e.Name}, {"role", e.Role.String()}, {"trade", e.Trade}, {"chat_user", e.Chat}}
 	}
 	return nil
 }
@@ -66,6 +106,15 @@ func numbers(vs []float64) string {
 		texts[i] = number(v)
 	}
 	return strings.Join(texts, " ")
+}
+
+// counted writes whole numbers with commas between them.
+func counted(vs []int) string {
+	texts := make([]string, len(vs))
+	for i, v := range vs {
+		texts[i] = strconv.Itoa(v)
+	}
+	return joined(texts)
 }
 
 // diff says what changed, one line a field: "amount 1 -> 3".
@@ -133,15 +182,60 @@ func (s *State) line(i uint32) string {
 	case NoteAdded:
 		return "note: " + e.Text
 	case TaskAdded:
-		return fmt.Sprintf("task %d %s: %s", e.Number, e.State, e.Title)
+		state := e.State
+		if s.recs[i].by != 0 {
+			state = "added"
+		}
+		return fmt.Sprintf("task %d %s: %s", e.Number, state, e.Title)
+	case TaskStarted:
+		return "task " + s.taskName(e.Number) + " begun" + comma(s.nameOf(e.Who))
+	case TaskFinished:
+		return "task " + s.taskName(e.Number) + " done" + comma(s.nameOf(e.Who))
 	case PartOrdered:
-		return strings.TrimSuffix(fmt.Sprintf("%s %s, %d, %s", e.State, placeName(e.Part, e.Side, 0), e.Quantity, e.Supplier), ", ")
+		return fmt.Sprintf("%s %s, %d%s%s", e.State, placeName(e.Part, e.Side, 0), e.Quantity, comma(e.Supplier), comma(e.Condition))
+	case PartArrived:
+		return fmt.Sprintf("arrived %s, %d%s", s.partName(e.Number), e.Quantity, comma(e.Condition))
+	case PartFitted:
+		if e.Trial {
+			return "tried " + s.partName(e.Number) + comma(e.Note)
+		}
+		return "fitted " + s.partName(e.Number) + comma(e.Note)
+	case PartReturned:
+		return "sent back " + s.partName(e.Number) + comma(e.Why)
+	case PartDueChanged:
+		return fmt.Sprintf("%s due on %s now%s", s.partName(e.Number), e.Due, comma(e.Why))
 	case CoatRecorded:
 		return s.coatText(e)
 	case ExtraProposed:
 		return fmt.Sprintf("extra %d %s: %s", e.Number, e.State, e.Text)
+	case ExtraDecided:
+		return fmt.Sprintf("extra %d %s%s", e.Number, decided(e.Agreed), s.textAbout(thing{kind: recExtra, number: e.Number}))
 	case SnagAdded:
 		return fmt.Sprintf("snag %d: %s", e.Number, e.Text)
+	case SnagClosed:
+		return fmt.Sprintf("snag %d put right%s", e.Number, s.textAbout(thing{kind: recSnag, number: e.Number}))
+	case BriefAdded:
+		return fmt.Sprintf("brief, line %d: %s", e.Number, e.Text)
+	case BriefMet:
+		return fmt.Sprintf("brief, line %d met: %s", e.Number, e.How)
+	case ReminderSet:
+		return fmt.Sprintf("reminder for %s: %s", s.Local(e.At), e.Text)
+	}
+	return ""
+}
+
+// textAbout gives the words of the snag or extra that a record is about, with a
+// colon before them; empty when it was taken back.
+func (s *State) textAbout(t thing) string {
+	i, ok := s.things[t]
+	if !ok {
+		return ""
+	}
+	switch e := s.details[i].(type) {
+	case SnagAdded:
+		return ": " + e.Text
+	case ExtraProposed:
+		return ": " + e.Text
 	}
 	return ""
 }

@@ -11,7 +11,11 @@ type Meta struct {
 	Seq    uint64    // of its ledger entry
 	Person string    // id; empty when it was imported
 	At     time.Time // when it was said
+	Photos []Photo   // that came with the message
 }
+
+// Photo names a photograph by its content.
+type Photo struct{ Name, SHA256 string } // SHA256 is empty when the content was not kept
 
 // ShopOpened names the shop.
 type ShopOpened struct {
@@ -165,7 +169,7 @@ type TaskAdded struct {
 	Stage             Stage
 	Low, Likely, High float64 // hours
 	After             []int   // tasks that must be done first
-	State             string  // waiting, doing, done
+	State             string  // waiting, doing, done: how it came in
 	Who               string
 	NeedsPart         string
 }
@@ -177,9 +181,12 @@ type PartOrdered struct {
 	Side             Side
 	Quantity         int
 	Supplier, Origin string
-	Price            float64
+	Price            float64 // in all
 	Ordered, Due     Day
-	State            string // ordered, arrived, fitted
+	State            string // ordered, arrived, fitted, returned: how it came in
+	Condition        string // of one that came unordered
+	Arrived          Day    // of one that came unordered
+	TrialFitted      bool   // how it came in
 }
 
 // CoatRecorded is paint put on.
@@ -196,7 +203,12 @@ type ExtraProposed struct {
 	Number       int
 	Job, Text    string
 	Hours, Parts float64
-	State        string // proposed, agreed, declined
+	State        string // proposed, agreed, declined: how it came in
+	Materials    float64
+	Rate         float64 // price of an hour; 0 means the shop's
+	Finds        []int   // numbers of the finds it came from
+	Stage        Stage   // its hours count to; 0 means the job's
+	HoursFrom    string  // how the hours came about; empty means said
 }
 
 // SnagAdded is a small fault to put right before handover.
@@ -205,6 +217,85 @@ type SnagAdded struct {
 	Job, Text string
 	Closed    bool
 }
+
+// TaskStarted begins a task.
+type TaskStarted struct {
+	Number   int
+	Job, Who string
+}
+
+// TaskFinished ends a task.
+type TaskFinished struct {
+	Number int
+	Job    string
+	Who    string // empty leaves it as it was
+}
+
+// PartArrived is the coming of an ordered part.
+type PartArrived struct {
+	Number    int
+	Job       string
+	Quantity  int
+	Condition string
+}
+
+// PartFitted is a part fitted, or only tried.
+type PartFitted struct {
+	Number int
+	Job    string
+	Trial  bool
+	Note   string
+}
+
+// PartReturned is a part sent back.
+type PartReturned struct {
+	Number   int
+	Job, Why string
+}
+
+// PartDueChanged gives an ordered part another due day.
+type PartDueChanged struct {
+	Number int
+	Job    string
+	Due    Day
+	Why    string
+}
+
+// BriefAdded is one thing the customer wants. Lines that came with the job are
+// counted first.
+type BriefAdded struct {
+	Number    int
+	Job, Text string
+}
+
+// BriefMet says how a line of the brief was met.
+type BriefMet struct {
+	Number   int
+	Job, How string
+}
+
+// SnagClosed marks a snag as put right.
+type SnagClosed struct {
+	Number int
+	Job    string
+}
+
+// ExtraDecided is what the customer decided.
+type ExtraDecided struct {
+	Number int
+	Job    string
+	Agreed bool
+}
+
+// ReminderSet is a reminder.
+type ReminderSet struct {
+	At           time.Time
+	Text         string
+	Job, Channel string // job may be empty
+}
+
+// NoticeSent keeps that a notice was sent.
+type NoticeSent struct{ ID string }
 
 // DoorGeometrySet is what hanging a door needs to know, in mm.
 type DoorGeometrySet struct {
@@ -247,3 +338,15 @@ func (SnagAdded) isEvent()       {}
 func (DoorGeometrySet) isEvent() {}
 func (Amended) isEvent()         {}
 func (Undone) isEvent()          {}
+func (TaskStarted) isEvent()     {}
+func (TaskFinished) isEvent()    {}
+func (PartArrived) isEvent()     {}
+func (PartFitted) isEvent()      {}
+func (PartReturned) isEvent()    {}
+func (PartDueChanged) isEvent()  {}
+func (BriefAdded) isEvent()      {}
+func (BriefMet) isEvent()        {}
+func (SnagClosed) isEvent()      {}
+func (ExtraDecided) isEvent()    {}
+func (ReminderSet) isEvent()     {}
+func (NoticeSent) isEvent()      {}

@@ -67,7 +67,7 @@ func (s *State) DecideFind(by string, r NewFind) (Decision, error) {
 	if err := s.may(by, taskRecordFind); err != nil {
 		return Decision{}, err
 	}
-	return s.decideFind(r, s.lastFind+1)
+	return s.decideFind(r, s.last[recFind]+1)
 }
 
 func (s *State) decideFind(r NewFind, number int) (Decision, error) {

@@ -7,7 +7,7 @@ import "slices"
 type Hung struct {
 	Where                  // as asked; End is filled in when the readings name one only
 	Size  *DoorGeometrySet // nil when nobody told it
-	Stage Stage            // the job's
+	Stage Stage            // the job is in
 	Edges []HungEdge       // that were read, in the order front, rear, top, bottom, left, right
 }
 
@@ -44,7 +44,7 @@ func (s *State) Hung(w Where) (Hung, error) {
 	if err := place(w.Panel, w.Side, true); err != nil {
 		return Hung{}, err
 	}
-	h := Hung{Where: w, Stage: j.Stage}
+	h := Hung{Where: w, Stage: s.stageNow(j)}
 	for _, d := range slices.Backward(s.doors) {
 		if d.Job == w.Job && d.Panel == w.Panel && (d.Side == w.Side || d.Side == 0 || !Sided(w.Panel)) {
 			h.Size = &d

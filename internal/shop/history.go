@@ -79,6 +79,8 @@ func (s *State) at(i uint32, w Where) bool {
 		panel, side = e.Panel, e.Side
 	case NoteAdded:
 		panel, side = e.Panel, e.Side
+	case TaskStarted, TaskFinished, PartOrdered, PartArrived, PartFitted, PartReturned, PartDueChanged:
+		return s.concerns(e, w)
 	case CoatRecorded:
 		if w.Panel != "" {
 			return slices.Contains(e.Panels, w.Panel) || slices.Contains(e.Panels, "whole body")
@@ -101,7 +103,7 @@ func (s *State) historyLine(i uint32) Line {
 	case CoatRecorded:
 		l.At, l.Undated = e.At, e.At.IsZero()
 	case PartOrdered:
-		if e.Ordered != 0 {
+		if l.Imported && e.Ordered != 0 {
 			l.At, l.Undated = firstDay.AddDate(0, 0, int(e.Ordered)), false
 		}
 	}

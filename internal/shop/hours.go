@@ -28,7 +28,7 @@ type NewHours struct {
 	Job    string
 	People []string
 	Hours  *float64
-	Work   string // a stage or a task number; empty means the job's stage
+	Work   string // a stage or a task number; empty means the stage the job is in
 	Day    string // empty means today
 }
 
@@ -85,7 +85,8 @@ func (s *State) decideHours(now time.Time, r NewHours) (Decision, error) {
 // workOn reads a stage or a task number of a job.
 func (s *State) workOn(j *job, work string) (Stage, int, error) {
 	if work == "" {
-		return j.Stage, 0, missing(need{"work", j.Stage != 0})
+		st := s.stageNow(j)
+		return st, 0, missing(need{"work", st != 0})
 	}
 	if st, ok := ParseStage(work); ok {
 		return st, 0, nil

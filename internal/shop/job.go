@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -14,7 +15,28 @@ type JobLine struct {
 	OpenFinds              int
 }
 
-// Jobs gives the jobs in the order they came in.
+// stageNow is the stage that a job is in: that of the task begun last, or, when no
+// start is on record, done last; with neither, the one it came in with.
+func (s *State) stageNow(j *job) Stage {
+	for _, list := range [][]uint32{j.begun, j.ended} {
+		for _, i := range slices.Backward(list) {
+			t, _, _ := thingOf(s.recs[i], s.details[i])
+			if e, ok := s.details[s.things[t]].(TaskAdded); ok && e.Number == t.number && e.Stage != 0 {
+				return e.Stage
+			}
+		}
+	}
+	return j.Stage
+}
+
+// now is a job with the stage it is in.
+func (s *State) now(j *job) JobCreated {
+	e := j.JobCreated
+	e.Stage = s.stageNow(j)
+	return e
+}
+
+// Jobs gives the jobs in the order they came in, with the stages they are in.
 func (s *State) Jobs() []JobLine {
 	open := map[string]int{}
 	for _, i := range s.finds {
@@ -27,7 +49,7 @@ func (s *State) Jobs() []JobLine {
 		if j.gone {
 			continue
 		}
-		l := JobLine{JobCreated: j.JobCreated, OpenFinds: open[j.ID]}
+		l := JobLine{JobCreated: s.now(j), OpenFinds: open[j.ID]}
 		for st := Strip; st < stages; st++ {
 			h := j.stageHours(st)
 			l.LoggedAll += h.Logged
@@ -54,7 +76,7 @@ func (s *State) Status(jobID string, now time.Time) (Status, error) {
 	if err != nil {
 		return Status{}, err
 	}
-	st := Status{JobCreated: j.JobCreated}
+	st := Status{JobCreated: s.now(j)}
 	for stage := Strip; stage < stages; stage++ {
 		if h := j.stageHours(stage); h.Logged != 0 || h.Estimate != 0 {
 			st.Hours = append(st.Hours, h)
@@ -63,40 +85,47 @@ func (s *State) Status(jobID string, now time.Time) (Status, error) {
 	if st.Open, err = s.Finds(FindFilter{Job: jobID, Open: true}); err != nil {
 		return Status{}, err
 	}
-	today, _ := dayOf(now)
 	for _, i := range j.recs {
 		switch e := s.details[i].(type) {
 		case TaskAdded:
 			st.Counts.Tasks++
-			switch e.State {
-			case "done":
+			switch t := s.taskOf(i); t.State {
+			case Done:
 				st.Counts.TasksDone++
-			case "doing":
-				st.Doing = append(st.Doing, strings.TrimSuffix(e.Title+", "+s.nameOf(e.Who), ", "))
+			case Doing:
+				st.Doing = append(st.Doing, t.Title+comma(s.nameOf(t.Who)))
 			}
 		case PartOrdered:
 			st.Counts.Parts++
-			if e.State == "ordered" && e.Due != 0 && e.Due < today {
-				st.Late = append(st.Late, fmt.Sprintf("%s, due %s", placeName(e.Part, e.Side, 0), e.Due))
+			if p := s.partOf(i, now); p.State == Late {
+				st.Late = append(st.Late, fmt.Sprintf("%s, due %s", placeName(e.Part, e.Side, 0), p.Due))
 			}
 		case ExtraProposed:
-			if e.State == "proposed" {
+			if s.extraOf(i).State == Proposed {
 				st.Extras = append(st.Extras, fmt.Sprintf("extra %d: %s, %s hours", e.Number, e.Text, number(e.Hours)))
 			}
 		case SnagAdded:
-			if !e.Closed {
+			if !s.snagOf(i).Closed {
 				st.Snags = append(st.Snags, fmt.Sprintf("snag %d: %s", e.Number, e.Text))
 			}
 		case CoatRecorded:
 			st.Counts.Coats++
 		}
 	}
-	for _, d := range s.doors {
-		if d.Job == jobID {
-			st.Doors = append(st.Doors, d)
-		}
-	}
+	st.Doors = s.doorsOf(jobID)
 	return st, nil
+}
+
+// doorsOf gives the sizes of a job's hung panels: the last ones kept.
+func (s *State) doorsOf(jobID string) []DoorGeometrySet {
+	var last []DoorGeometrySet
+	for _, d := range s.doors {
+		if d.Job != jobID {
+			continue
+		}
+		last = append(slices.DeleteFunc(last, func(had DoorGeometrySet) bool { return had.Panel == d.Panel && had.Side == d.Side }), d)
+	}
+	return last
 }
 
 // nameOf gives a person's name, or the id when the shop does not know it.

@@ -66,7 +66,16 @@ func (s *State) link(i uint32) {
 		s.gaps[k] = insert(s.gaps[k], i)
 	case TaskAdded:
 		j.tasks = insert(j.tasks, i)
+	case TaskStarted:
+		j.begun = insert(j.begun, i)
+		s.names = s.seq // a job is known by its stage too
+	case TaskFinished:
+		j.ended = insert(j.ended, i)
+		s.names = s.seq
+	case ReminderSet:
+		s.reminders = insert(s.reminders, i)
 	}
+	s.linkThing(r, i)
 	if r.kind == recHours {
 		s.work(i, +1)
 	}
@@ -121,7 +130,16 @@ func (s *State) unlink(i uint32) {
 		}
 	case TaskAdded:
 		j.tasks = remove(j.tasks, i)
+	case TaskStarted:
+		j.begun = remove(j.begun, i)
+		s.names = s.seq
+	case TaskFinished:
+		j.ended = remove(j.ended, i)
+		s.names = s.seq
+	case ReminderSet:
+		s.reminders = remove(s.reminders, i)
 	}
+	s.unlinkThing(r, i)
 	if r.kind == recHours {
 		s.work(i, -1)
 	}
@@ -152,30 +170,64 @@ func bump[K comparable](m map[K]Micro, k K, by Micro) {
 var errNoName = errors.New("shop: not a name")
 
 // addName folds what the shop is called and made of: it is no record, nobody can
-// take it back.
-func (s *State) addName(m Meta, e Event) error {
+// take it back. A person or a channel that is known is changed.
+func (s *State) addName(m Meta, e Event, c *Change) error {
+	before := struct {
+		shop      ShopOpened
+		people    int
+		channels  []ChannelAdded
+		suppliers []string
+		areas     []PanelAreaSet
+		doors     []DoorGeometrySet
+	}{s.shop, len(s.people), s.channels, s.suppliers, s.areas, s.doors}
+	restore := func() {
+		s.shop, s.channels, s.suppliers, s.areas, s.doors = before.shop, before.channels, before.suppliers, before.areas, before.doors
+	}
 	switch e := e.(type) {
 	case ShopOpened:
 		s.shop = e
 	case PersonAdded:
-		if _, ok := s.personAt[e.ID]; ok || len(s.people) > maxIndex || e.ID == "" {
-			return errors.New("this person is known, or has no id: " + e.ID)
+		if len(s.people) > maxIndex || e.ID == "" {
+			return errors.New("a person with no id, or one too many: " + e.ID)
+		}
+		at, known := s.personAt[e.ID]
+		if known {
+			was := s.people[at]
+			s.people[at] = e
+			restore = func() { s.people[at] = was }
+			break
 		}
 		s.personAt[e.ID] = uint16(len(s.people))
 		s.people = append(s.people, e)
+		restore = func() {
+			s.people = s.people[:before.people]
+			delete(s.personAt, e.ID)
+		}
 	case ChannelAdded:
+		s.channels = slices.DeleteFunc(slices.Clone(s.channels), func(had ChannelAdded) bool { return had.ID == e.ID })
 		s.channels = append(s.channels, e)
 	case SupplierAdded:
-		s.suppliers = append(s.suppliers, e.Name)
+		s.suppliers = append(slices.Clip(s.suppliers), e.Name)
 	case PanelAreaSet:
-		s.areas = append(s.areas, e)
-		return nil
+		s.areas = append(slices.Clip(s.areas), e)
 	case DoorGeometrySet:
-		s.doors = append(s.doors, e)
-		return nil
+		s.doors = append(slices.Clip(s.doors), e)
+	case NoticeSent:
+		had, was := s.sent[e.ID]
+		s.sent[e.ID] = m.Seq
+		restore = func() {
+			if delete(s.sent, e.ID); was {
+				s.sent[e.ID] = had
+			}
+		}
 	default:
 		return errNoName
 	}
-	s.names = m.Seq
+	c.what, c.restore = changedName, restore
+	switch e.(type) {
+	case PanelAreaSet, DoorGeometrySet, NoticeSent:
+	default:
+		s.names = m.Seq
+	}
 	return nil
 }

@@ -46,13 +46,35 @@ const (
 	taskRecordCoat   task = "record a coat"
 	taskChangeRecord task = "change a record"
 	taskImported     task = "change what was imported"
+	taskAddTask      task = "add a task"
+	taskStartTask    task = "start a task"
+	taskFinishTask   task = "finish a task"
+	taskOrder        task = "order a part"
+	taskArrival      task = "record an arrival"
+	taskFitPart      task = "record a part as fitted"
+	taskReturnPart   task = "send a part back"
+	taskChangeDue    task = "change when a part is due"
+	taskAddBrief     task = "add to the brief"
+	taskMeetBrief    task = "say that the brief is met"
+	taskAddSnag      task = "add a snag"
+	taskCloseSnag    task = "close a snag"
+	taskPriceExtra   task = "price an extra"
+	taskDecideExtra  task = "record what the customer decided"
+	taskRemind       task = "set a reminder"
+	taskAddPerson    task = "add a person"
+	taskLinkChannel  task = "say which job a channel stands for"
+	taskAddSupplier  task = "add a supplier"
+	taskPanelSize    task = "set the size of a panel"
 )
 
 // lowest is the least role that may do what not everybody may. Reporting is
 // open to all the shop knows.
 var lowest = map[task]Role{
 	taskSetTorque: Lead, taskSetGap: Lead, taskCreateJob: Lead, taskAddMaterial: Lead, taskImported: Lead,
-	taskSignOff: Tradesperson,
+	taskDecideExtra: Lead, taskAddPerson: Lead, taskLinkChannel: Lead, taskAddSupplier: Lead, taskPanelSize: Lead,
+	taskSignOff: Tradesperson, taskOrder: Tradesperson, taskReturnPart: Tradesperson, taskPriceExtra: Tradesperson,
+	taskChangeDue: Tradesperson,
+	taskAddTask:   Tradesperson, taskAddBrief: Tradesperson, taskMeetBrief: Tradesperson,
 }
 
 var moveTasks = map[MoveKind]task{Use: taskUse, Delivery: taskDelivery, Count: taskCount, Waste: taskWaste}
@@ -63,6 +85,11 @@ var kindTasks = map[recKind]task{
 	recHours: taskLogHours, recJob: taskCreateJob, recMaterial: taskAddMaterial,
 	recFind: taskRecordFind, recClosing: taskCloseFind, recTorque: taskSignOff, recTorqueSet: taskSetTorque,
 	recGap: taskRecordGap, recGapSet: taskSetGap, recNote: taskAddNote, recCoat: taskRecordCoat,
+	recTask: taskAddTask, recTaskStart: taskStartTask, recTaskEnd: taskFinishTask,
+	recPart: taskOrder, recArrival: taskArrival, recFitting: taskFitPart, recReturn: taskReturnPart,
+	recDueChange: taskChangeDue,
+	recBrief:     taskAddBrief, recBriefMet: taskMeetBrief, recSnag: taskAddSnag, recSnagClosing: taskCloseSnag,
+	recExtra: taskPriceExtra, recDecision: taskDecideExtra, recReminder: taskRemind,
 }
 
 // may refuses a person whose role does not allow a task.

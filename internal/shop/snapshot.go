@@ -13,12 +13,12 @@ import (
 
 // snapshotVersion changes when the encoding or the meaning of a field does; a
 // snapshot of another version is of no use, and the ledger is folded instead.
-const snapshotVersion = 1
+const snapshotVersion = 2
 
 // image is all of a State but its records, and what is derived from them.
 type image struct {
 	Seq, Names uint64
-	LastFind   int
+	Last       [recKinds]int
 	Shop       ShopOpened
 	People     []PersonAdded
 	Channels   []ChannelAdded
@@ -28,28 +28,51 @@ type image struct {
 	Crews      []string
 	Alias      [][2]uint64
 	Details    []box
+	Photos     []photosOf
+	Sent       []sentNotice
 	Records    int
+}
+
+type photosOf struct {
+	Index  uint32
+	Photos []Photo
+}
+
+type sentNotice struct {
+	ID    string
+	Entry uint64
 }
 
 // box holds one detail; the one field that is not nil.
 type box struct {
-	Index   uint32
-	Move    *StockMoved
-	Hours   *HoursLogged
-	Job     *JobCreated
-	Mat     *MaterialAdded
-	Find    *FindRecorded
-	Closing *FindClosed
-	Torque  *TorqueRecorded
-	Book    *TorqueSet
-	Gap     *GapRecorded
-	Target  *GapSet
-	Note    *NoteAdded
-	Task    *TaskAdded
-	Part    *PartOrdered
-	Coat    *CoatRecorded
-	Extra   *ExtraProposed
-	Snag    *SnagAdded
+	Index    uint32
+	Move     *StockMoved
+	Hours    *HoursLogged
+	Job      *JobCreated
+	Mat      *MaterialAdded
+	Find     *FindRecorded
+	Closing  *FindClosed
+	Torque   *TorqueRecorded
+	Book     *TorqueSet
+	Gap      *GapRecorded
+	Target   *GapSet
+	Note     *NoteAdded
+	Task     *TaskAdded
+	Part     *PartOrdered
+	Coat     *CoatRecorded
+	Extra    *ExtraProposed
+	Snag     *SnagAdded
+	Start    *TaskStarted
+	End      *TaskFinished
+	Arrival  *PartArrived
+	Fitting  *PartFitted
+	Return   *PartReturned
+	Brief    *BriefAdded
+	Met      *BriefMet
+	Mended   *SnagClosed
+	Decision *ExtraDecided
+	Reminder *ReminderSet
+	Due      *PartDueChanged
 }
 
 func boxed(i uint32, e Event) (box, error) {
@@ -87,6 +110,28 @@ func boxed(i uint32, e Event) (box, error) {
 		b.Extra = &e
 	case SnagAdded:
 		b.Snag = &e
+	case TaskStarted:
+		b.Start = &e
+	case TaskFinished:
+		b.End = &e
+	case PartArrived:
+		b.Arrival = &e
+	case PartFitted:
+		b.Fitting = &e
+	case PartReturned:
+		b.Return = &e
+	case BriefAdded:
+		b.Brief = &e
+	case BriefMet:
+		b.Met = &e
+	case SnagClosed:
+		b.Mended = &e
+	case ExtraDecided:
+		b.Decision = &e
+	case ReminderSet:
+		b.Reminder = &e
+	case PartDueChanged:
+		b.Due = &e
 	default:
 		return b, fmt.Errorf("shop: a snapshot cannot hold a %T", e)
 	}
@@ -127,6 +172,28 @@ func (b box) event() Event {
 		return *b.Extra
 	case b.Snag != nil:
 		return *b.Snag
+	case b.Start != nil:
+		return *b.Start
+	case b.End != nil:
+		return *b.End
+	case b.Arrival != nil:
+		return *b.Arrival
+	case b.Fitting != nil:
+		return *b.Fitting
+	case b.Return != nil:
+		return *b.Return
+	case b.Brief != nil:
+		return *b.Brief
+	case b.Met != nil:
+		return *b.Met
+	case b.Mended != nil:
+		return *b.Mended
+	case b.Decision != nil:
+		return *b.Decision
+	case b.Reminder != nil:
+		return *b.Reminder
+	case b.Due != nil:
+		return *b.Due
 	}
 	return nil
 }
@@ -135,11 +202,17 @@ func (b box) event() Event {
 // image, then the records. Equal states give equal bytes.
 func (s *State) Snapshot() ([]byte, error) {
 	im := image{
-		Seq: s.seq, Names: s.names, LastFind: s.lastFind, Shop: s.shop, People: s.people[1:], Channels: s.channels,
+		Seq: s.seq, Names: s.names, Last: s.last, Shop: s.shop, People: s.people[1:], Channels: s.channels,
 		Suppliers: s.suppliers, Areas: s.areas, Doors: s.doors, Records: len(s.recs),
 	}
 	for _, entry := range slices.Sorted(maps.Keys(s.alias)) {
 		im.Alias = append(im.Alias, [2]uint64{entry, s.alias[entry]})
+	}
+	for _, i := range slices.Sorted(maps.Keys(s.photos)) {
+		im.Photos = append(im.Photos, photosOf{i, s.photos[i]})
+	}
+	for _, id := range slices.Sorted(maps.Keys(s.sent)) {
+		im.Sent = append(im.Sent, sentNotice{id, s.sent[id]})
 	}
 	for _, i := range slices.Sorted(maps.Keys(s.details)) {
 		b, err := boxed(i, s.details[i])
@@ -226,7 +299,13 @@ func Restore(data []byte) (*State, error) {
 	if err := s.restoreRecords(records, im.Records); err != nil {
 		return nil, err
 	}
-	s.seq, s.names, s.lastFind = im.Seq, im.Names, im.LastFind
+	for _, p := range im.Photos {
+		s.photos[p.Index] = p.Photos
+	}
+	for _, n := range im.Sent {
+		s.sent[n.ID] = n.Entry
+	}
+	s.seq, s.names, s.last = im.Seq, im.Names, im.Last
 	return s, nil
 }
 

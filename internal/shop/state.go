@@ -34,7 +34,13 @@ type State struct {
 	finds    []uint32       // standing finds, by index in recs
 	findAt   map[int]uint32 // number → index in recs, of standing ones
 	closings map[int][]uint32
-	lastFind int
+	last     [recKinds]int // highest number given to a thing of a kind, standing or not
+
+	things    map[thing]uint32   // standing numbered things but finds, by index in recs
+	about     map[thing][]uint32 // standing records about a thing, oldest first
+	reminders []uint32           // standing reminders
+	photos    map[uint32][]Photo // by index in recs
+	sent      map[string]uint64  // notices sent, with the entry that says so
 
 	torques map[torqueKey][]uint32 // standing book values, oldest first
 	gaps    map[gapKey][]uint32    // standing targets, oldest first
@@ -87,6 +93,18 @@ const (
 	recCoat
 	recExtra
 	recSnag
+	recTaskStart
+	recTaskEnd
+	recArrival
+	recFitting
+	recReturn
+	recBrief
+	recBriefMet
+	recSnagClosing
+	recDecision
+	recReminder
+	recDueChange
+	recKinds // how many
 )
 
 // isMove tells whether the record moved stock.
@@ -115,6 +133,8 @@ type job struct {
 	bulk   []uint32      // standing uses and hours
 	logged [stages]Micro // in the ledger, without what was imported
 	tasks  []uint32
+	begun  []uint32 // standing starts of tasks
+	ended  []uint32 // standing ends
 }
 
 type torqueKey struct {
@@ -150,6 +170,7 @@ func New() *State {
 		materials: []*material{{}}, materialAt: map[string]uint16{},
 		crews: make([]string, 1), crewAt: map[string]uint16{},
 		findAt: map[int]uint32{}, closings: map[int][]uint32{},
+		things: map[thing]uint32{}, about: map[thing][]uint32{}, photos: map[uint32][]Photo{}, sent: map[string]uint64{},
 		torques: map[torqueKey][]uint32{}, gaps: map[gapKey][]uint32{},
 		worked: map[workKey]Micro{}, days: map[dayKey]Micro{},
 	}
@@ -167,11 +188,12 @@ func (s *State) Shop() ShopOpened { return s.shop }
 // Change is what Revert needs to take the last Apply back.
 type Change struct {
 	seq, names uint64
-	lastFind   int
+	last       [recKinds]int
 	what       changeKind
 	index      uint32
 	old        rec
 	oldDetail  Event
+	restore    func() // of a name
 }
 
 type changeKind uint8
@@ -181,12 +203,13 @@ const (
 	changedNew
 	changedAmended
 	changedUndone
+	changedName
 )
 
 // Apply folds one event. Its error means that the ledger is not this shop's: the
 // state is then as before.
 func (s *State) Apply(m Meta, e Event) (Change, error) {
-	c := Change{seq: s.seq, names: s.names, lastFind: s.lastFind}
+	c := Change{seq: s.seq, names: s.names, last: s.last}
 	if m.Seq != s.seq+1 || m.Seq > math.MaxUint32 {
 		return c, fmt.Errorf("shop: entry %d does not follow %d", m.Seq, s.seq)
 	}
@@ -197,7 +220,7 @@ func (s *State) Apply(m Meta, e Event) (Change, error) {
 	case Undone:
 		err = s.undo(m, e, &c)
 	default:
-		if err = s.addName(m, e); err == errNoName { //nolint:errorlint // our own value
+		if err = s.addName(m, e, &c); err == errNoName { //nolint:errorlint // our own value
 			err = s.add(m, e, &c)
 		}
 	}
@@ -208,12 +231,13 @@ func (s *State) Apply(m Meta, e Event) (Change, error) {
 	return c, nil
 }
 
-// Revert takes back the last Apply, which c came from. A name cannot be reverted.
+// Revert takes back the last Apply, which c came from.
 func (s *State) Revert(c Change) {
 	switch c.what {
 	case changedNew:
 		s.unlink(c.index)
 		delete(s.details, c.index)
+		delete(s.photos, c.index)
 		s.recs = s.recs[:c.index]
 		s.drop(c)
 	case changedAmended:
@@ -225,9 +249,11 @@ func (s *State) Revert(c Change) {
 		s.recs[c.index] = c.old
 		s.link(c.index)
 		delete(s.alias, s.seq)
+	case changedName:
+		c.restore()
 	case changedForGood:
 	}
-	s.seq, s.names, s.lastFind = c.seq, c.names, c.lastFind
+	s.seq, s.names, s.last = c.seq, c.names, c.last
 }
 
 // drop forgets the job or material that a reverted record had made.
@@ -264,8 +290,12 @@ func (s *State) add(m Meta, e Event, c *Change) error {
 		}
 		r.ref = uint16(len(s.materials))
 		s.materials = append(s.materials, &material{MaterialAdded: e, rec: i, gone: true})
-	case FindRecorded:
-		s.lastFind = max(s.lastFind, e.Number)
+	}
+	if n := numberOf(e); n > 0 {
+		s.last[r.kind] = max(s.last[r.kind], n)
+	}
+	if len(m.Photos) > 0 {
+		s.photos[i] = m.Photos
 	}
 	s.recs = append(s.recs, r)
 	if detail != nil {

@@ -1,6 +1,8 @@
 package shopfile
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"math"
@@ -21,14 +23,18 @@ const maxErrors = 20
 
 // reader collects what is wrong with a file.
 type reader struct {
-	file string
+	file string // the one being read
 	errs []error
 }
 
 // wrong notes an error at a node: what it is, its value, what is accepted.
 func (r *reader) wrong(n *yaml.Node, what, value, accepted string) {
+	r.fail(fmt.Errorf("%s:%d: %s: %q: %s", r.file, n.Line, what, clip(value), accepted))
+}
+
+func (r *reader) fail(err error) {
 	if len(r.errs) < maxErrors {
-		r.errs = append(r.errs, fmt.Errorf("%s:%d: %s: %q: %s", r.file, n.Line, what, clip(value), accepted))
+		r.errs = append(r.errs, err)
 	}
 }
 
@@ -126,16 +132,19 @@ func (o object) text(key string, needed bool) string {
 	return o.clean(n, key, needed)
 }
 
+// maxText is how many characters a text may have: an extra may say the words of
+// twenty finds.
+const maxText = 50_000
+
 func (o object) clean(n *yaml.Node, key string, needed bool) string {
-	const most = 2000
 	s := strings.TrimSpace(n.Value)
 	switch {
 	case needed && s == "":
 		o.wrong(n, o.what+" "+key, s, "must not be empty")
-	case utf8.RuneCountInString(s) > most:
-		o.wrong(n, o.what+" "+key, s, fmt.Sprintf("at most %d characters", most))
+	case utf8.RuneCountInString(s) > maxText:
+		o.wrong(n, o.what+" "+key, s, fmt.Sprintf("at most %d characters", maxText))
 		return ""
-	case !utf8.ValidString(s) || strings.ContainsFunc(s, unicode.IsControl):
+	case !utf8.ValidString(s) || strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }):
 		o.wrong(n, o.what+" "+key, s, "must be plain text")
 		return ""
 	}
@@ -191,7 +200,7 @@ func (o object) numberAt(n *yaml.Node, key string, low, high float64) float64 {
 	return v
 }
 
-func (o object) numbers(key string, low, high float64) []float64 {
+func (o object) figures(key string, low, high float64) []float64 {
 	var all []float64
 	for _, n := range o.list(key) {
 		all = append(all, o.numberAt(n, key, low, high))
@@ -209,9 +218,13 @@ func (o object) whole(key string, needed bool, low, high int) int {
 	if !ok {
 		return 0
 	}
+	return o.wholeAt(n, key, low, high)
+}
+
+func (o object) wholeAt(n *yaml.Node, key string, low, high int) int {
 	v, err := strconv.Atoi(n.Value)
-	if err != nil || v < low || v > high {
-		o.wrong(n, o.what+" "+key, n.Value, fmt.Sprintf("must be a whole number from %d to %d", low, high))
+	if n.Kind != yaml.ScalarNode || err != nil || v < low || v > high {
+		o.wrong(n, o.what+" "+key, value(n), fmt.Sprintf("must be a whole number from %d to %d", low, high))
 		return 0
 	}
 	return v
@@ -219,16 +232,28 @@ func (o object) whole(key string, needed bool, low, high int) int {
 
 const maxNumber = 60_000
 
-// numbered reads the id of something numbered and notes it; it must be new.
-func (o object) numbered(known set) int {
+// numbered reads the id of something numbered and notes it with the job it is on;
+// it must be new.
+func (o object) numbered(known numbers, job string) int {
 	v := o.whole("id", true, 1, maxNumber)
-	id := strconv.Itoa(v)
-	if v > 0 && known.has(id) {
-		o.wrong(o.at["id"], o.what+" id", id, "is there already")
+	if _, twice := known[v]; v > 0 && twice {
+		o.wrong(o.at["id"], o.what+" id", strconv.Itoa(v), "is there already")
 	}
-	known.add(id)
+	known[v] = job
 	return v
 }
+
+// about reads the number of a thing that is there.
+func (o object) about(key string, known numbers) int {
+	v := o.whole(key, true, 1, maxNumber)
+	if _, ok := known[v]; v > 0 && !ok {
+		o.wrong(o.at[key], o.what+" "+key, strconv.Itoa(v), "must be the number of one that is there")
+	}
+	return v
+}
+
+// numbers are the numbers of things of one noun, each with the job it is on.
+type numbers map[int]string
 
 func (o object) truth(key string) bool {
 	n, ok := o.scalar(key, false)
@@ -268,21 +293,32 @@ func (o object) day(key string) shop.Day {
 	return d
 }
 
-func (o object) moment(key string, zone *time.Location) time.Time {
-	n, ok := o.scalar(key, true)
+// minute is a moment as people in the shop say it.
+const minute = "2006-01-02T15:04"
+
+// moment reads a moment: local, or with its offset from UTC.
+func (o object) moment(key string, needed bool, zone *time.Location) time.Time {
+	n, ok := o.scalar(key, needed)
 	if !ok {
 		return time.Time{}
 	}
-	t, err := time.ParseInLocation("2006-01-02T15:04", n.Value, zone)
+	t, err := time.ParseInLocation(minute, n.Value, zone)
 	if err != nil {
-		o.wrong(n, o.what+" "+key, n.Value, "must be a moment such as 2026-03-10T14:00")
+		t, err = time.Parse(time.RFC3339, n.Value)
 	}
-	return t.UTC()
+	if err != nil {
+		o.wrong(n, o.what+" "+key, n.Value, "must be a moment such as 2026-03-10T14:00, local, or 2026-03-10T14:00:00Z")
+	}
+	return t.UTC().Truncate(time.Millisecond)
 }
 
 func (o object) side() shop.Side {
 	s, _ := shop.ParseSide(o.oneOf("side", false, "left", "right", "centre"))
 	return s
+}
+
+func (o object) end() shop.End {
+	return shop.End(slices.Index([]string{"", "front", "rear"}, o.oneOf("end", false, "front", "rear")))
 }
 
 func (o object) edge(key string) shop.Edge {
@@ -291,6 +327,28 @@ func (o object) edge(key string) shop.Edge {
 }
 
 func (o object) panel(key string) string { return o.oneOf(key, true, shop.Panels()...) }
+
+// photo reads a photograph: its hash, or a hyphen when the content was not kept, and
+// its name.
+func (o object) photo(text string) shop.Photo {
+	sum, name, _ := strings.Cut(text, " ")
+	hash, err := hex.DecodeString(sum)
+	if sum != noHash && (err != nil || len(hash) != sha256.Size || sum != strings.ToLower(sum)) {
+		o.wrong(o.at["photos"], o.what+" photos", text, "must be the SHA-256 of its content in lower case, or -, then a space and its name")
+	}
+	return shop.Photo{Name: strings.TrimSpace(name), SHA256: strings.TrimPrefix(sum, noHash)}
+}
+
+const noHash = "-"
+
+// scalar and mapping make nodes of what a file does not write as YAML does.
+func scalar(line int, text string) *yaml.Node {
+	return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: text, Line: line}
+}
+
+func mapping(line int, content ...*yaml.Node) *yaml.Node {
+	return &yaml.Node{Kind: yaml.MappingNode, Line: line, Content: content}
+}
 
 // set is names in the order they came.
 type set struct {

@@ -121,21 +121,17 @@ func TestAtMostTwentyErrorsAreTold(t *testing.T) {
 }
 
 // Whatever the file, Read does not fail otherwise than by an error, and what it
-// accepts is a shop.
+// accepts is a shop, which comes back from a folder.
 func FuzzRead(f *testing.F) {
 	f.Add(demo.ShopYAML)
 	f.Add([]byte(begin + "snags: [{id: 1, job: heron, text: x, state: open}]"))
+	f.Add([]byte(begin + "notes: [{text: x, by: wren, said_at: 2026-03-10T10:15, entry: 1, photos: [- a.jpg]}]"))
 	f.Add([]byte("a: &a [*a]\nb: {<<: *a}"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		events, err := Read("shop.yaml", data)
 		if err != nil {
 			return
 		}
-		st := shop.New()
-		for i, e := range events {
-			if _, err := st.Apply(shop.Meta{Seq: uint64(i) + 1}, e); err != nil {
-				t.Fatalf("event %d, %#v: %v", i, e, err)
-			}
-		}
+		roundTrip(t, begun(t, events))
 	})
 }

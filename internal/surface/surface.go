@@ -35,10 +35,39 @@ type Message struct {
 	Target  string    `json:"target,omitempty"`  // for Edited, Deleted: ID of that message; for Pressed: ID of the message the reply answered ("" means the newest reply with choices)
 	Choice  int       `json:"choice,omitempty"`  // for Pressed, from 1
 	Text    string    `json:"text,omitempty"`    // plain text, mentions of the bot removed
-	Files   []string  `json:"files,omitempty"`   // names of attached files
+	Files   []string  `json:"files,omitempty"`   // names of attached files, photographs among them
+	Photos  []Photo   `json:"photos,omitempty"`  // the photographs among the attached files
 	Mention bool      `json:"mention,omitempty"` // the message mentions the bot
 	At      time.Time `json:"at"`                // when it was said, in the shop's time zone
 }
+
+// Most of photographs that a surface takes: a larger one, or one too many, is a
+// name and nothing else.
+const (
+	MaxPhoto  = 3 << 20 // bytes of one
+	MaxPhotos = 10      // of one message
+)
+
+// Photo is a photograph that came with a message.
+type Photo struct {
+	Name   string `json:"name"`             // file name as given
+	SHA256 string `json:"sha256,omitempty"` // of its content, in hexadecimal; "" when the content was not kept
+	URL    string `json:"url,omitempty"`    // where the surface still has to fetch it; "" for the handler
+}
+
+// Keep stores the content of a photograph and names it by its SHA-256, in
+// hexadecimal. Keeping it twice is keeping it once.
+type Keep func(ctx context.Context, data []byte) (sha256 string, err error)
+
+// File is one file to hand over. Its name may hold folders, with slashes.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Files gives the files of a job to hand over, and a name for them together
+// that can name a folder.
+type Files func(ctx context.Context, job string) (name string, files []File, err error)
 
 // Handler turns a message into a reply. A nil reply means: say nothing. It is
 // called once or more for the same message; the second call has no further

@@ -91,10 +91,20 @@ func entryOf(resp proto.Message) uint64 {
 	return 0
 }
 
-// findNumber returns the number of the find a response is about, or 0.
-func findNumber(resp proto.Message) int {
-	if r, ok := resp.(interface{ GetFind() *pb.Find }); ok {
+// numberOf returns the number of the find, task, part, snag or extra that a
+// response is about, or 0.
+func numberOf(resp proto.Message) int {
+	switch r := resp.(type) {
+	case interface{ GetFind() *pb.Find }:
 		return int(r.GetFind().GetNumber())
+	case interface{ GetTask() *pb.Task }:
+		return int(r.GetTask().GetNumber())
+	case interface{ GetSnag() *pb.Snag }:
+		return int(r.GetSnag().GetNumber())
+	case interface{ GetExtra() *pb.Extra }:
+		return int(r.GetExtra().GetNumber())
+	case interface{ GetPart() *pb.Part }:
+		return int(r.GetPart().GetNumber())
 	}
 	return 0
 }

@@ -29,6 +29,7 @@ type place struct {
 	Records   []hear.Done `json:"records,omitempty"`  // newest first
 	RecordAt  time.Time   `json:"record_at,omitzero"` // when the newest record was made
 	LastFind  int         `json:"last_find,omitempty"`
+	UnheardAt time.Time   `json:"unheard_at,omitzero"` // when something with figures was said that nothing came of
 	RecentJob string      `json:"recent_job,omitempty"`
 	JobAt     time.Time   `json:"job_at,omitzero"`
 	Turns     int         `json:"turns,omitempty"` // since the job was named

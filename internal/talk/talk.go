@@ -211,8 +211,6 @@ func (t *Talk) carryOut(ctx context.Context, m surface.Message, id string, p *pl
 			p.Pending = p.Pending[:max(0, len(p.Pending)-1)]
 		}
 		w.all(ctx, heard.Intents)
-	case heard.NotYet != "":
-		w.turn = Turn{Outcome: Unsure, Reply: ptr(say.NotYet(heard.NotYet))}
 	case c.Addressed:
 		var near []string
 		for _, k := range t.vocab.Nearest(m.Text, c) {
@@ -232,6 +230,9 @@ func (t *Talk) carryOut(ctx context.Context, m surface.Message, id string, p *pl
 	kept.Own, kept.Last, kept.Asks = w.records, w.last, w.asked
 	if kept.Outcome == Silent {
 		p.Turns++
+		if strings.ContainsAny(m.Text, "0123456789") {
+			p.UnheardAt = m.At
+		}
 		return w.turn, t.keepPlace(ctx, m.Channel, m.Person, p)
 	}
 	return w.turn, t.keep(ctx, m, id, kept, p)
@@ -259,7 +260,7 @@ func (t *Talk) keep(ctx context.Context, m surface.Message, id string, kept mess
 func (t *Talk) context(ctx context.Context, m surface.Message, p *place) (hear.Context, error) {
 	c := hear.Context{
 		Now: m.At.In(t.zone), Speaker: t.known(m.Person), ChannelJob: t.channelJob(m.Channel),
-		Last: p.Last, Records: p.Records, LastFind: p.LastFind,
+		Last: p.Last, Records: p.Records, LastFind: p.LastFind, Unheard: p.UnheardAt.After(p.RecordAt),
 	}
 	if p.RecentJob != "" && p.Turns < recentTurns && m.At.Sub(p.JobAt) < recentFor {
 		c.RecentJob = p.RecentJob
@@ -312,7 +313,16 @@ func origin(m surface.Message) *pb.Origin {
 	if len(text) > 4000 {
 		text = strings.ToValidUTF8(text[:4000], "")
 	}
-	return &pb.Origin{Person: m.Person, Channel: m.Channel, Message: m.ID, Text: text, SaidAt: timestamppb.New(m.At)}
+	o := &pb.Origin{Person: m.Person, Channel: m.Channel, Message: m.ID, Text: text, SaidAt: timestamppb.New(m.At)}
+	for _, p := range m.Photos {
+		o.Photos = append(o.Photos, &pb.Photo{Name: p.Name, Sha256: p.SHA256})
+	}
+	for _, name := range m.Files {
+		if !slices.ContainsFunc(o.Photos, func(p *pb.Photo) bool { return p.GetName() == name }) {
+			o.Photos = append(o.Photos, &pb.Photo{Name: name}) // its content was not kept
+		}
+	}
+	return o
 }
 
 // requestID derives a request's id from the message it comes from, so that the

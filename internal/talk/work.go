@@ -9,6 +9,7 @@ import (
 	"bayword/internal/hear"
 	"bayword/internal/say"
 	"bayword/internal/surface"
+	pb "bayword/proto/bayword/v1"
 
 	"google.golang.org/genproto/googleapis/rpc/errdetails"
 	"google.golang.org/grpc/status"
@@ -26,6 +27,7 @@ type work struct {
 	lines   []string
 	choices []say.Choice
 	picture []byte // of the first answer that has one
+	hand    string // job whose handover folder is to be handed over
 	quiet   bool
 	done    []Request
 	tried   []Request
@@ -83,7 +85,7 @@ func (w *work) sum() {
 		return
 	}
 	text := strings.Join(w.lines, "\n")
-	w.turn.Reply = &say.Reply{Text: text, Choices: w.choices, Picture: w.picture, Quiet: w.quiet && len(w.choices) == 0}
+	w.turn.Reply = &say.Reply{Text: text, Choices: w.choices, Picture: w.picture, Handover: w.hand, Quiet: w.quiet && len(w.choices) == 0}
 }
 
 // one sends one complete request.
@@ -124,6 +126,11 @@ func (w *work) send(ctx context.Context, in hear.Intent, req proto.Message) {
 			w.open(in)
 			return
 		}
+		if field := missing(err); field != "" && in.Kind != "Amend" && in.Kind != "Undo" {
+			in.Missing = []string{field} // the service knew better what is needed
+			w.ask(in)
+			return
+		}
 		w.refused, w.quiet = true, false
 		w.tried = append(w.tried, sent)
 		w.lines = append(w.lines, reply.Text)
@@ -151,6 +158,9 @@ func (w *work) send(ctx context.Context, in hear.Intent, req proto.Message) {
 	if w.picture == nil {
 		w.picture = reply.Picture
 	}
+	if reply.Handover != "" {
+		w.hand = reply.Handover
+	}
 	w.quiet = w.quiet && reply.Quiet
 	w.remember(in, resp)
 }
@@ -162,8 +172,8 @@ func (w *work) remember(in hear.Intent, resp proto.Message) {
 		d.Entry = entryOf(resp)
 	}
 	d.Value, d.Unit = figureOf(resp)
-	d.Number = findNumber(resp)
-	if d.Number > 0 {
+	d.Number = numberOf(resp)
+	if _, find := resp.(interface{ GetFind() *pb.Find }); find && d.Number > 0 {
 		w.p.LastFind = d.Number
 	}
 	if job, _ := in.Fields["job"].(string); job != "" {
@@ -306,6 +316,16 @@ func correctable(err error) string {
 			case "OUT_OF_RANGE":
 				return info.GetMetadata()["field"]
 			}
+		}
+	}
+	return ""
+}
+
+// missing returns the needed field that a request left empty, or "".
+func missing(err error) string {
+	for _, d := range status.Convert(err).Details() {
+		if info, ok := d.(*errdetails.ErrorInfo); ok && info.GetReason() == "MISSING_FIELD" {
+			return info.GetMetadata()["field"]
 		}
 	}
 	return ""

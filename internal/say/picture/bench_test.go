@@ -22,3 +22,19 @@ func BenchmarkTightening(b *testing.B) {
 		require.NoError(b, err)
 	}
 }
+
+func BenchmarkOutline(b *testing.B) {
+	finds := wholeEstate()
+	for b.Loop() {
+		_, err := picture.Outline("five-door estate", finds)
+		require.NoError(b, err)
+	}
+}
+
+func BenchmarkForecast(b *testing.B) {
+	r := heronForecast()
+	for b.Loop() {
+		_, err := picture.Forecast(r)
+		require.NoError(b, err)
+	}
+}

@@ -211,6 +211,24 @@ func (c *canvas) wide(s string, st style) float64 {
 	return float64(font.MeasureString(c.faces[st], s)) / 64
 }
 
+// fit shortens a text to a room in pixels.
+func (c *canvas) fit(s string, st style, room float64) string {
+	if c.wide(s, st) <= room {
+		return s
+	}
+	letters := []rune(s)
+	for len(letters) > 0 && c.wide(string(letters)+"…", st) > room {
+		letters = letters[:len(letters)-1]
+	}
+	return strings.TrimSpace(string(letters)) + "…"
+}
+
+// title heads a picture.
+func (c *canvas) title(s string) {
+	st := style{big, true}
+	c.write(c.fit(s, st, width-48), st, ink, point{24, 36}, left)
+}
+
 // wrap breaks a text into at most three lines that fit.
 func (c *canvas) wrap(s string, st style, room float64) []string {
 	var lines []string
@@ -225,10 +243,13 @@ func (c *canvas) wrap(s string, st style, room float64) []string {
 }
 
 // shown is a text from outside made fit to draw: letters the font has, at most 40.
-func shown(s string) string {
+func shown(s string) string { return shownTo(40, s) }
+
+// shownTo is shown of at most so many letters.
+func shownTo(most int, s string) string {
 	var out []rune
 	for _, r := range strings.Join(strings.Fields(s), " ") {
-		if len(out) == 40 {
+		if len(out) == most {
 			return string(out) + "…"
 		}
 		if r < ' ' || r > 0x17f { // the font goes as far as the European alphabets

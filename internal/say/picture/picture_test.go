@@ -60,7 +60,33 @@ func pictures() map[string]func() ([]byte, error) {
 	order := func(fastener string, stages []float64, count int) func() ([]byte, error) {
 		return func() ([]byte, error) { return picture.Tightening(fastener, stages, count) }
 	}
+	outline := func(body string, finds []*pb.Find) func() ([]byte, error) {
+		return func() ([]byte, error) { return picture.Outline(body, finds) }
+	}
+	few := func(job string) []*pb.Find {
+		return []*pb.Find{
+			find(1, job, "front wing", onRt, pb.FindKind_FIND_KIND_DENT, pb.FindState_FIND_STATE_OPEN),
+			find(2, job, "load bed", noSide, pb.FindKind_FIND_KIND_HOLE, pb.FindState_FIND_STATE_OPEN),
+			find(3, job, "tailgate", noSide, pb.FindKind_FIND_KIND_RUST, pb.FindState_FIND_STATE_OPEN),
+			find(4, job, "c-post", onRt, pb.FindKind_FIND_KIND_RUST, pb.FindState_FIND_STATE_OPEN),
+		}
+	}
 	return map[string]func() ([]byte, error){
+		"hours":         func() ([]byte, error) { return picture.HoursByStage("osmere", osmereHours()) },
+		"forecast":      func() ([]byte, error) { return picture.Forecast(heronForecast()) },
+		"plan_of_years": func() ([]byte, error) { return picture.Plan("", longPlan()) },
+		"gaps": func() ([]byte, error) {
+			return picture.Gaps(rearEdge(3.5, 4, 4.5, 5.4), rearEdge(3.7, 3.9, 4, 4.5), rearTarget())
+		},
+		"gaps_one_out": func() ([]byte, error) {
+			return picture.Gaps(rearEdge(6, 6.2, 6.4, 6.6, 6.4, 6.6, 7.2, 6, 6, 6, 6, 7), rearEdge(4, 4.2, 5.1), rearTarget())
+		},
+		"gaps_alone":      func() ([]byte, error) { return picture.Gaps(rearEdge(3.5, 4, 4.5, 5.4), nil, nil) },
+		"coupe":           outline("two-door coupe", heronFinds()),
+		"estate":          outline("five-door estate", wholeEstate()),
+		"pick-up":         outline("pick-up", few("pilot")),
+		"hatchback":       outline("three-door hatchback", few("tern")),
+		"saloon":          outline("", few("")),
 		"door":            fit(door()),
 		"door_as_it_is":   fit(otherDoor()),
 		"bonnet":          fit(bonnet()),

@@ -15,6 +15,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -36,6 +37,12 @@ type Options struct {
 	HistoryFile string           // "" keeps no history beyond the session; used with a terminal only
 	BotName     string           // what an @mention calls the bot; "": bayword
 	PictureDir  string           // where pictures of replies are kept, as files of their own; "": the system's folder for temporary files
+	HandoverDir string           // where what is handed over goes, each time into a new folder; "": the current folder
+	Keep        surface.Keep     // keeps photographs; nil: none can be given
+	Files       surface.Files    // gives what is to be handed over; nil: nothing is
+	// Notices, if given, runs beside the chat and must return when its context
+	// ends. What it announces is printed between two prompts.
+	Notices func(context.Context, surface.Announcer)
 }
 
 // Longest lines taken. Pasting into the line editor is slow by the square.
@@ -46,6 +53,7 @@ const (
 
 const help = `/in CHANNEL   go to another channel (/in dm speaks to the bot alone)
 /as PERSON    speak as someone else
+/photo FILE   give a photograph (JPEG or PNG, 3 MB at most) with the next message
 /quit         leave (Ctrl-D does the same)
 /?            this list
 A number alone chooses, when the last reply offered choices. Everything else is said.`
@@ -53,6 +61,8 @@ A number alone chooses, when the last reply offered choices. Everything else is 
 // source gives lines. A line that was too long comes with a *TooLongError.
 type source interface {
 	line(ctx context.Context, prompt string) (string, error)
+	// print shows a text, above the prompt if one is waiting. It may be called at any time.
+	print(text string)
 	io.Closer
 }
 
@@ -80,42 +90,52 @@ func Run(ctx context.Context, o Options) error {
 	if o.BotName == "" {
 		o.BotName = "bayword"
 	}
-	src, out, err := open(o)
+	src, err := open(o)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = src.Close() }()
 	c := &chat{
-		Options: o, out: out,
+		Options: o, src: src, told: make(map[string]bool),
 		session: strconv.FormatInt(o.Clock().UnixNano(), 36),
 		mention: regexp.MustCompile(`(?i)(^|[^\pL\pN@._-])@` + regexp.QuoteMeta(o.BotName) + `\b[,:]?[ \t]*`),
 	}
-	return c.run(ctx, src)
+	if o.Notices != nil {
+		beside, cancel := context.WithCancel(ctx)
+		var wg sync.WaitGroup
+		wg.Go(func() { o.Notices(beside, c) })
+		defer wg.Wait()
+		defer cancel()
+	}
+	return c.run(ctx)
 }
 
 // open chooses between the line editor and plain lines.
-func open(o Options) (source, io.Writer, error) {
+func open(o Options) (source, error) {
 	in, isFile := o.In.(*os.File)
 	if isFile && readline.IsTerminal(int(in.Fd())) && o.Out == io.Writer(os.Stdout) && readline.IsTerminal(int(os.Stdout.Fd())) {
 		return newEditor(in, o.HistoryFile)
 	}
-	p := newPlain(o.In, o.Out)
-	return p, o.Out, nil
+	return newPlain(o.In, o.Out), nil
 }
 
 type chat struct {
 	Options
-	out     io.Writer
+	src     source
 	session string // makes message IDs unique: when this chat began
 	count   int
 	mention *regexp.Regexp
-	offered []say.Choice // by the newest reply; empty when that offered none
-	asked   string       // ID of the message which that reply answered
+	offered []say.Choice    // by the newest reply; empty when that offered none
+	asked   string          // ID of the message which that reply answered
+	given   []surface.Photo // photographs for the next message
+
+	here sync.Mutex      // guards Person and Channel, which notices ask for
+	told map[string]bool // notices shown; only Announce uses it, under here
 }
 
-func (c *chat) run(ctx context.Context, src source) error {
+func (c *chat) run(ctx context.Context) error {
 	for {
-		line, err := src.line(ctx, fmt.Sprintf("%s in %s> ", safe(c.Person), safe(c.Channel)))
+		line, err := c.src.line(ctx, fmt.Sprintf("%s in %s> ", safe(c.Person), safe(c.Channel)))
 		var long *TooLongError
 		switch {
 		case errors.As(err, &long):
@@ -130,7 +150,7 @@ func (c *chat) run(ctx context.Context, src source) error {
 		switch {
 		case line == "":
 		case strings.HasPrefix(line, "/"):
-			if !c.command(line) {
+			if !c.command(ctx, line) {
 				return nil
 			}
 		default:
@@ -140,7 +160,7 @@ func (c *chat) run(ctx context.Context, src source) error {
 }
 
 // command carries out a line that begins with a slash; false means to leave.
-func (c *chat) command(line string) bool {
+func (c *chat) command(ctx context.Context, line string) bool {
 	verb, rest, _ := strings.Cut(line, " ")
 	rest = strings.TrimSpace(rest)
 	switch {
@@ -149,17 +169,28 @@ func (c *chat) command(line string) bool {
 	case verb == "/?":
 		c.print(help)
 	case verb == "/in" && oneWord(rest):
-		c.Channel, c.offered = strings.TrimPrefix(rest, "#"), nil
+		c.move(c.Person, strings.TrimPrefix(rest, "#"))
 	case verb == "/as" && oneWord(rest):
-		c.Person, c.offered = strings.TrimPrefix(rest, "@"), nil
+		c.move(strings.TrimPrefix(rest, "@"), c.Channel)
+	case verb == "/photo" && rest != "":
+		c.give(ctx, rest)
 	case verb == "/in":
 		c.print("Which channel? Like this: /in bay-3")
 	case verb == "/as":
 		c.print("As whom? Like this: /as mabel")
+	case verb == "/photo":
+		c.print("Which file? Like this: /photo sill.jpg")
 	default:
 		c.print("There is no " + verb + "; /? lists what there is.")
 	}
 	return true
+}
+
+// move makes somebody speak somewhere; what was offered to the one before is gone.
+func (c *chat) move(person, channel string) {
+	c.here.Lock()
+	defer c.here.Unlock()
+	c.Person, c.Channel, c.offered = person, channel, nil
 }
 
 // oneWord accepts a name: one word, short, nothing in it that would spoil the prompt.
@@ -181,15 +212,20 @@ func (c *chat) say(ctx context.Context, line string) {
 	} else {
 		m.Mention = c.mention.MatchString(line)
 		m.Text = strings.TrimSpace(c.mention.ReplaceAllString(line, "$1"))
+		m.Photos, c.given = c.given, nil
+		for _, p := range m.Photos {
+			m.Files = append(m.Files, p.Name)
+		}
 	}
 	reply, err := c.Handler.Handle(ctx, m)
 	switch {
 	case ctx.Err() != nil:
 	case err != nil:
+		c.given = append(m.Photos, c.given...)
 		c.print("That did not work, and may not be recorded: " + err.Error())
 	case reply == nil: // not for the bot
 	default:
-		c.show(reply)
+		c.show(ctx, reply)
 		c.offered, c.asked = reply.Choices, m.ID
 	}
 }
@@ -204,7 +240,7 @@ func (c *chat) choice(line string) (int, bool) {
 	return 0, false
 }
 
-func (c *chat) show(r *say.Reply) {
+func (c *chat) show(ctx context.Context, r *say.Reply) {
 	lines := []string{}
 	if r.Text != "" {
 		lines = append(lines, r.Text)
@@ -221,6 +257,13 @@ func (c *chat) show(r *say.Reply) {
 			lines = append(lines, "The picture was not kept: "+err.Error())
 		} else {
 			lines = append(lines, "Picture: "+path)
+		}
+	}
+	if r.Handover != "" && c.Files != nil {
+		if path, err := c.handOver(ctx, r.Handover); err != nil {
+			lines = append(lines, "Nothing was handed over: "+err.Error())
+		} else {
+			lines = append(lines, "Folder: "+path)
 		}
 	}
 	c.print(strings.Join(lines, "\n"))
@@ -241,7 +284,7 @@ func (c *chat) keep(picture []byte) (path string, err error) {
 
 func (c *chat) print(text string) {
 	if text != "" {
-		_, _ = fmt.Fprintln(c.out, safe(text)) // nothing can be told where nothing can be shown
+		c.src.print(safe(text))
 	}
 }
 

@@ -35,6 +35,8 @@ func (h *echo) Handle(_ context.Context, m surface.Message) (*say.Reply, error) 
 		return nil, errors.New("the service is away")
 	case strings.HasPrefix(m.Text, "show"):
 		return &say.Reply{Text: "There it is.", Picture: []byte("a picture")}, nil
+	case m.Text == "hand over":
+		return &say.Reply{Text: "The handover folder.", Handover: "heron"}, nil
 	case strings.HasPrefix(m.Text, "which"):
 		return &say.Reply{Text: "Which sill?", Choices: []say.Choice{{Label: "left", Say: "left"}, {Say: "right"}}}, nil
 	}

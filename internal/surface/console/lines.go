@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"sync"
 	"sync/atomic"
 
 	"github.com/chzyer/readline"
@@ -16,10 +17,12 @@ import (
 // plain reads lines from anything. The reading goes on beside, so that the end
 // of a context is noticed while nobody types; it ends with its input.
 type plain struct {
-	out   io.Writer
-	want  chan struct{}
-	lines chan result
-	quit  chan struct{}
+	mu      sync.Mutex // guards what is written, and whether a prompt stands
+	out     io.Writer
+	waiting string // the prompt that stands, "" when none does
+	want    chan struct{}
+	lines   chan result
+	quit    chan struct{}
 }
 
 type result struct {
@@ -51,7 +54,7 @@ func (p *plain) read(in *bufio.Reader) {
 
 // line prompts, waits for a line and writes it behind the prompt.
 func (p *plain) line(ctx context.Context, prompt string) (string, error) {
-	if _, err := io.WriteString(p.out, prompt); err != nil {
+	if err := p.ask(prompt); err != nil {
 		return "", err
 	}
 	for asked := false; ; {
@@ -67,15 +70,44 @@ func (p *plain) line(ctx context.Context, prompt string) (string, error) {
 			if r.err != nil {
 				shown = ""
 			}
-			if _, err := fmt.Fprintln(p.out, shown); err != nil {
+			if err := p.answered(shown); err != nil {
 				return "", err
 			}
 			return r.text, r.err
 		case <-ctx.Done():
-			_, _ = fmt.Fprintln(p.out)
+			_ = p.answered("")
 			return "", ctx.Err()
 		}
 	}
+}
+
+// ask writes a prompt and leaves it standing.
+func (p *plain) ask(prompt string) error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.waiting = prompt
+	_, err := io.WriteString(p.out, prompt)
+	return err
+}
+
+// answered ends the line of the prompt.
+func (p *plain) answered(text string) error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.waiting = ""
+	_, err := fmt.Fprintln(p.out, text)
+	return err
+}
+
+func (p *plain) print(text string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.waiting != "" {
+		text = "\n" + text
+	}
+	// Nothing can be told where nothing can be shown.
+	_, _ = fmt.Fprintln(p.out, text)
+	_, _ = io.WriteString(p.out, p.waiting)
 }
 
 func (p *plain) Close() error {
@@ -114,11 +146,11 @@ type editor struct {
 	cap *capped
 }
 
-func newEditor(in *os.File, history string) (source, io.Writer, error) {
+func newEditor(in *os.File, history string) (source, error) {
 	if history != "" { // make it private before the library makes it for all to read
 		f, err := os.OpenFile(history, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
 		if err != nil {
-			return nil, nil, fmt.Errorf("the history file: %w", err)
+			return nil, fmt.Errorf("the history file: %w", err)
 		}
 		_ = f.Close()
 	}
@@ -130,9 +162,9 @@ func newEditor(in *os.File, history string) (source, io.Writer, error) {
 		FuncGetWidth: width,
 	})
 	if err != nil {
-		return nil, nil, fmt.Errorf("the line editor: %w", err)
+		return nil, fmt.Errorf("the line editor: %w", err)
 	}
-	return &editor{rl: rl, cap: typed}, rl.Stdout(), nil
+	return &editor{rl: rl, cap: typed}, nil
 }
 
 // width is never nought, as some terminals have it: the library would loop for ever.
@@ -165,6 +197,9 @@ func (e *editor) line(ctx context.Context, prompt string) (string, error) {
 		return text, err
 	}
 }
+
+// print leaves what is being typed as it is: the library draws it again below.
+func (e *editor) print(text string) { _, _ = fmt.Fprintln(e.rl.Stdout(), text) }
 
 func (e *editor) Close() error { return e.rl.Close() }
 

@@ -51,6 +51,18 @@ func (n *names) get(id string, now time.Time) (string, bool) {
 	return c.name, ok && now.Sub(c.at) < nameTTL
 }
 
+// find gives the id of a channel by its name; "" when it is not known.
+func (n *names) find(name string, now time.Time) (id string) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	for id, c := range n.by {
+		if c.name == name && name != "" && now.Sub(c.at) < nameTTL {
+			return id
+		}
+	}
+	return ""
+}
+
 // channelName asks the platform for a name; "" if it will not say.
 func (s *Surface) channelName(ctx context.Context, id string) (string, error) {
 	now := s.cfg.Clock()
@@ -88,6 +100,9 @@ func (s *Surface) handle(ctx context.Context, e inbox.Entry, try int) error {
 	}
 	var reply *say.Reply
 	if listen {
+		if m, err = s.fetch(ctx, m, try); err != nil {
+			return err
+		}
 		var fell any
 		reply, fell, err = s.ask(ctx, m)
 		if fell != nil {
@@ -224,10 +239,12 @@ func (s *Surface) tell(ctx context.Context, m surface.Message, text string) {
 }
 
 // place gives where the answer to a message goes: its platform channel, and
-// the ts of the thread it is in or begins.
+// the ts of the thread it is in or begins; "" for a notice, which is in none.
 func place(m surface.Message) (channel, thread string) {
 	channel = channelOf(m.ID)
 	switch {
+	case ownNotice(m.ID):
+		return channel, ""
 	case m.Thread != "":
 		return channel, tsOf(m.Thread)
 	case m.Act == surface.Edited || m.Act == surface.Deleted:

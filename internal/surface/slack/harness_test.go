@@ -1,8 +1,10 @@
 package slack
 
 import (
+	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"log/slog"
 	"strings"
 	"sync"
@@ -35,6 +37,7 @@ var tuesday = time.Date(2026, 3, 10, 10, 15, 0, 0, time.UTC)
 func hurried() pace {
 	return pace{
 		ack: 2 * time.Second, http: 2 * time.Second, handle: 5 * time.Second,
+		photos: 2 * time.Second, files: 2 * time.Second,
 		retry: 10 * time.Millisecond, retryMax: 100 * time.Millisecond,
 		quiet: 20 * time.Second, clean: time.Hour, settle: 30 * time.Millisecond, tellAt: 2,
 	}
@@ -54,6 +57,18 @@ func (directory) Person(id, _ string) (string, bool) {
 
 func (directory) Channel(_, name string) (string, bool) { return name, name == "bay-2" }
 
+func (directory) ChatUser(person string) (string, bool) {
+	return map[string]string{"idris": idris, "gone": "U0GONE"}[person], person == "idris" || person == "gone"
+}
+
+// ChatChannel knows the attic by its id, and others by their names.
+func (directory) ChatChannel(channel string) (id, name string, ok bool) {
+	if channel == "attic" {
+		return attic, "", true
+	}
+	return "", channel, channel == "bay-2" || channel == "yard"
+}
+
 // echo is a handler that says back what it hears. The same message gets the
 // same reply, as the contract has it.
 type echo struct {
@@ -63,6 +78,9 @@ type echo struct {
 	replies map[string]*say.Reply
 	down    bool
 	before  func(surface.Message) // called first, outside the lock
+	kept    map[string][]byte     // photographs, by what Keep named them
+	unkept  int                   // calls of Keep that still fail
+	records []surface.File        // what Files gives
 }
 
 func (h *echo) Handle(_ context.Context, m surface.Message) (*say.Reply, error) {
@@ -91,6 +109,8 @@ func (h *echo) Handle(_ context.Context, m surface.Message) (*say.Reply, error) 
 		r.Quiet = true
 	case strings.HasPrefix(m.Text, "which"):
 		r.Choices = []say.Choice{{Label: "left", Say: "left"}, {Label: "right", Say: "right"}}
+	case strings.HasPrefix(m.Text, "hand over"):
+		r.Handover = "heron"
 	case strings.HasPrefix(m.Text, "show"):
 		r.Picture = png
 	case m.Text == "panic":
@@ -98,6 +118,28 @@ func (h *echo) Handle(_ context.Context, m surface.Message) (*say.Reply, error) 
 	}
 	h.replies[m.ID] = r
 	return r, nil
+}
+
+// keep names a photograph by its length: enough to see which it was.
+func (h *echo) keep(_ context.Context, data []byte) (string, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.unkept > 0 {
+		h.unkept--
+		return "", errors.New("no place for it")
+	}
+	name := fmt.Sprint("kept-", len(data))
+	h.kept[name] = bytes.Clone(data)
+	return name, nil
+}
+
+func (h *echo) files(context.Context, string) (string, []surface.File, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.records == nil {
+		return "", nil, errors.New("the record is away")
+	}
+	return "handover-heron", h.records, nil
 }
 
 func (h *echo) got() []surface.Message {
@@ -132,13 +174,14 @@ type rig struct {
 	fake *slackfake.Server
 	box  *inbox.Inbox
 	hand *echo
+	surf *Surface // of the last begin
 	pace pace
 	stop func() // ends the bot and waits; the workspace and the inbox live on
 }
 
 func newRig(t *testing.T) *rig {
 	t.Helper()
-	r := &rig{t: t, fake: slackfake.New(tuesday), hand: &echo{replies: map[string]*say.Reply{}}, pace: hurried(), stop: func() {}}
+	r := &rig{t: t, fake: slackfake.New(tuesday), hand: &echo{replies: map[string]*say.Reply{}, kept: map[string][]byte{}}, pace: hurried(), stop: func() {}}
 	r.fake.Channel(bay2, "bay-2")
 	r.fake.Channel(attic, "attic")
 	r.fake.Channel(dm, "")
@@ -174,8 +217,9 @@ func (r *rig) start() {
 func (r *rig) begin() {
 	s := build(Config{
 		AppToken: slackfake.AppToken, BotToken: slackfake.BotToken, APIURL: r.fake.URL, Handler: r.hand, Inbox: r.box,
-		Directory: directory{}, Clock: r.fake.Now, Log: slog.New(slog.NewTextHandler(logTo{r.t}, nil)),
+		Keep: r.hand.keep, Files: r.hand.files, Directory: directory{}, Clock: r.fake.Now, Log: slog.New(slog.NewTextHandler(logTo{r.t}, nil)),
 	}, r.pace)
+	r.surf = s
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
 	go func() { done <- s.Run(ctx) }()

@@ -106,7 +106,7 @@ func TestPictureIsGivenUpInTheEnd(t *testing.T) {
 	words, files := pictures(r.posts(bay2, 2))
 	assert.Len(t, words, 2)
 	assert.Empty(t, files)
-	assert.Equal(t, pictureTries, r.fake.Calls("files.completeUploadExternal"))
+	assert.Equal(t, fileTries, r.fake.Calls("files.completeUploadExternal"))
 }
 
 func TestPictureOfAnEditIsShownToo(t *testing.T) {

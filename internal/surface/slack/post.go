@@ -60,9 +60,9 @@ func judge(err error) outcome {
 	return mayBe
 }
 
-// post shows one reply of the outbox: its words, then its picture.
+// post shows one reply of the outbox: its words, then its files.
 func (s *Surface) post(ctx context.Context, e inbox.Entry, try int) error {
-	if len(e.Reply.Picture) > 0 {
+	if s.attached(e) {
 		return s.postBoth(ctx, e, try)
 	}
 	ts, err := s.say(ctx, e)
@@ -100,7 +100,7 @@ func (s *Surface) say(ctx context.Context, e inbox.Entry) (ts string, err error)
 		}
 	}
 	if s.doubt(m.ID) {
-		ts, err := s.find(ctx, channel, thread, m.ID)
+		ts, err := s.find(ctx, m)
 		if err != nil {
 			return "", fmt.Errorf("look for the reply: %w", err)
 		}
@@ -109,8 +109,11 @@ func (s *Surface) say(ctx context.Context, e inbox.Entry) (ts string, err error)
 			return ts, nil
 		}
 	}
-	_, ts, err = s.api.PostMessageContext(ctx, channel, append(show,
-		slack.MsgOptionTS(thread), slack.MsgOptionDisableLinkUnfurl(), slack.MsgOptionDisableMediaUnfurl())...)
+	show = append(show, slack.MsgOptionDisableLinkUnfurl(), slack.MsgOptionDisableMediaUnfurl())
+	if thread != "" {
+		show = append(show, slack.MsgOptionTS(thread))
+	}
+	_, ts, err = s.api.PostMessageContext(ctx, channel, show...)
 	if err != nil {
 		switch judge(err) {
 		case refused:
@@ -133,23 +136,39 @@ func (s *Surface) doubt(id string) bool {
 	return doubt
 }
 
-// find looks for the bot's own post that answers the message id in a thread.
-// It gives "" when there is none.
-func (s *Surface) find(ctx context.Context, channel, thread, id string) (ts string, err error) {
-	return s.own(ctx, channel, thread, func(m slack.Message) bool {
-		return slices.ContainsFunc(m.Blocks.BlockSet, func(b slack.Block) bool {
-			return strings.TrimPrefix(b.ID(), answerBlock) == id
+// find looks for the bot's own post that answers a message. It gives "" when
+// there is none.
+func (s *Surface) find(ctx context.Context, m surface.Message) (ts string, err error) {
+	return s.own(ctx, m, func(post slack.Message) bool {
+		return slices.ContainsFunc(post.Blocks.BlockSet, func(b slack.Block) bool {
+			return strings.TrimPrefix(b.ID(), answerBlock) == m.ID
 		})
 	})
 }
 
-// own gives the ts of the bot's first post in a thread that is the one wanted.
-func (s *Surface) own(ctx context.Context, channel, thread string, wanted func(slack.Message) bool) (ts string, err error) {
-	cursor := ""
-	for {
-		list, _, next, err := s.api.GetConversationRepliesContext(ctx, &slack.GetConversationRepliesParameters{
-			ChannelID: channel, Timestamp: thread, Cursor: cursor, Limit: 200,
+// own gives the ts of the bot's first post that is the one wanted: in the thread
+// of a message, or, for a notice, in its channel from about its time on.
+func (s *Surface) own(ctx context.Context, m surface.Message, wanted func(slack.Message) bool) (ts string, err error) {
+	channel, thread := place(m)
+	page := func(cursor string) (list []slack.Message, next string, err error) {
+		list, _, next, err = s.api.GetConversationRepliesContext(ctx, &slack.GetConversationRepliesParameters{
+			ChannelID: channel, Timestamp: thread, Cursor: cursor, Limit: pageSize,
 		})
+		return list, next, err
+	}
+	if thread == "" {
+		page = func(cursor string) ([]slack.Message, string, error) {
+			r, err := s.api.GetConversationHistoryContext(ctx, &slack.GetConversationHistoryParameters{
+				ChannelID: channel, Oldest: stamp(m.At.Add(-overlap)), Cursor: cursor, Limit: pageSize,
+			})
+			if err != nil {
+				return nil, "", err
+			}
+			return r.Messages, r.ResponseMetaData.NextCursor, nil
+		}
+	}
+	for cursor := ""; ; {
+		list, next, err := page(cursor)
 		var answer slack.SlackErrorResponse
 		if errors.As(err, &answer) && answer.Err == "thread_not_found" {
 			return "", nil
@@ -157,12 +176,9 @@ func (s *Surface) own(ctx context.Context, channel, thread string, wanted func(s
 		if err != nil {
 			return "", err
 		}
-		for _, m := range list {
-			if m.BotID != s.self.bot && m.User != s.self.user {
-				continue
-			}
-			if wanted(m) {
-				return m.Timestamp, nil
+		for _, post := range list {
+			if (post.BotID == s.self.bot || post.User == s.self.user) && wanted(post) {
+				return post.Timestamp, nil
 			}
 		}
 		if next == "" {
@@ -175,10 +191,10 @@ func (s *Surface) own(ctx context.Context, channel, thread string, wanted func(s
 // react puts a tick on the message. It is a courtesy: failing is no matter.
 func (s *Surface) react(ctx context.Context, m surface.Message, channel string) {
 	ts := tsOf(m.ID)
-	switch m.Act {
-	case surface.Edited:
+	switch {
+	case m.Act == surface.Edited:
 		ts = tsOf(m.Target)
-	case surface.Deleted, surface.Pressed:
+	case m.Act != surface.Said, ownNotice(m.ID):
 		return
 	}
 	err := s.api.AddReactionContext(ctx, tick, slack.NewRefToMessage(channel, ts))

@@ -7,6 +7,7 @@
 // in any order; its ID says which it is, and the inbox remembers. A post whose
 // outcome is not known is looked for in its thread before it is tried again; a
 // post that arrives there only after that look can be doubled, nothing else can.
+// What the shop says by itself goes the same way from the outbox on.
 //
 // In the inbox a message carries the platform's ids and text. Names, channels
 // and mentions are resolved when it is handled, because the shop's vocabulary
@@ -45,6 +46,11 @@ type Directory interface {
 	// Channel gives the shop id of a platform channel, by its id or its name.
 	// The name is "" when it could not be found out.
 	Channel(channelID, name string) (id string, ok bool)
+	// ChatUser gives the platform user of a person of the shop.
+	ChatUser(person string) (userID string, ok bool)
+	// ChatChannel gives the platform channel of a channel of the shop: by its id,
+	// or with the id "" by its name. ok is false when the shop has no such channel.
+	ChatChannel(channel string) (channelID, name string, ok bool)
 }
 
 // Config is what the surface needs. AppToken, BotToken, Handler, Inbox and
@@ -58,23 +64,28 @@ type Config struct {
 	Handler   surface.Handler
 	Inbox     *inbox.Inbox
 	Directory Directory
+	Keep      surface.Keep     // nil: photographs stay names
+	Files     surface.Files    // nil: nothing is handed over
 	Log       *slog.Logger     // nil: silent
 	Clock     func() time.Time // gives the shop's time, in its zone; nil: time.Now
 }
 
 // Surface is one running chat surface.
 type Surface struct {
-	cfg  Config
-	api  *slack.Client
-	log  *slog.Logger
-	self identity
-	pace pace
+	cfg Config
+	api *slack.Client
+	// files is the same client with more time, for what is large.
+	files *slack.Client
+	log   *slog.Logger
+	self  identity
+	pace  pace
 
 	intake  sync.Mutex // one event at a time: order of two about the same message matters
 	handled lanes
 	posted  lanes
 	unsure  sync.Map // message IDs whose reply may have been posted already
 	names   names
+	directs sync.Map // users → their direct conversations
 	links   links
 }
 
@@ -86,6 +97,8 @@ type pace struct {
 	ack      time.Duration // to store and acknowledge; the platform redelivers after 3 s
 	http     time.Duration // one call of the platform
 	handle   time.Duration // one call of the handler
+	photos   time.Duration // to fetch and keep the photographs of a message, once
+	files    time.Duration // to put files together, or to send one
 	retry    time.Duration // the first wait before trying again; doubles
 	retryMax time.Duration
 	quiet    time.Duration // a connection without hello for so long is begun anew
@@ -97,6 +110,7 @@ type pace struct {
 func usualPace() pace {
 	return pace{
 		ack: 2500 * time.Millisecond, http: 10 * time.Second, handle: 30 * time.Second,
+		photos: 45 * time.Second, files: 2 * time.Minute,
 		retry: 250 * time.Millisecond, retryMax: 30 * time.Second,
 		quiet: time.Minute, clean: time.Hour, settle: 50 * time.Millisecond, tellAt: 4,
 	}
@@ -122,19 +136,24 @@ func New(cfg Config) (*Surface, error) {
 }
 
 func build(cfg Config, p pace) *Surface {
-	options := []slack.Option{
-		slack.OptionAppLevelToken(cfg.AppToken),
-		slack.OptionHTTPClient(&http.Client{Timeout: p.http}), // the default has no timeout
-	}
-	if cfg.APIURL != "" {
-		options = append(options, slack.OptionAPIURL(strings.TrimSuffix(cfg.APIURL, "/")+"/"))
-	}
-	s := &Surface{cfg: cfg, api: slack.New(cfg.BotToken, options...), log: cfg.Log, pace: p}
+	s := &Surface{cfg: cfg, api: client(cfg, p.http), files: client(cfg, p.files), log: cfg.Log, pace: p}
 	s.handled = newLanes(s.pending, s.handle, s.delay, cfg.Log)
 	s.handled.settle = p.settle
 	s.posted = newLanes(cfg.Inbox.Unsent, s.post, s.delay, cfg.Log)
 	s.links.sweep = make(chan struct{}, 1)
 	return s
+}
+
+// client gives up a call after a time; the library's own never does.
+func client(cfg Config, timeout time.Duration) *slack.Client {
+	options := []slack.Option{
+		slack.OptionAppLevelToken(cfg.AppToken),
+		slack.OptionHTTPClient(&http.Client{Timeout: timeout}),
+	}
+	if cfg.APIURL != "" {
+		options = append(options, slack.OptionAPIURL(strings.TrimSuffix(cfg.APIURL, "/")+"/"))
+	}
+	return slack.New(cfg.BotToken, options...)
 }
 
 // Run serves until ctx ends, then returns nil. It returns an error only when

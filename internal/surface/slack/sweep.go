@@ -48,8 +48,19 @@ func (s *Surface) sweepAll(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	// One kind at a time: an app without the scope of one can still hear the others.
-	for _, kind := range []string{"public_channel", "private_channel", "im", "mpim"} {
+	return s.conversations(ctx, []string{"public_channel", "private_channel", "im", "mpim"}, func(c slack.Channel) error {
+		if err := s.sweepOne(ctx, c.ID, string(since)); err != nil {
+			return fmt.Errorf("history of %s: %w", c.ID, err)
+		}
+		return nil
+	})
+}
+
+// conversations calls do for every conversation of some kinds that the bot is in,
+// and remembers their names. An app without the scope of one kind still gets the
+// others.
+func (s *Surface) conversations(ctx context.Context, kinds []string, do func(slack.Channel) error) error {
+	for _, kind := range kinds {
 		cursor := ""
 		for {
 			var list []slack.Channel
@@ -69,8 +80,8 @@ func (s *Surface) sweepAll(ctx context.Context) error {
 			}
 			for _, c := range list {
 				s.names.set(c.ID, c.Name, s.cfg.Clock())
-				if err := s.sweepOne(ctx, c.ID, string(since)); err != nil {
-					return fmt.Errorf("history of %s: %w", c.ID, err)
+				if err := do(c); err != nil {
+					return err
 				}
 			}
 			if cursor == "" {
@@ -206,7 +217,9 @@ func wire(channel string, m slack.Message) wireMessage {
 		w.Edited = &wireEdited{TS: m.Edited.Timestamp}
 	}
 	for _, f := range m.Files {
-		file := wireFile{Name: f.Name, Title: f.Title}
+		file := wireFile{
+			Name: f.Name, Title: f.Title, Mimetype: f.Mimetype, Size: f.Size, URL: f.URLPrivateDownload, Smaller: f.Thumb1024,
+		}
 		if f.Transcription != nil && f.Transcription.Preview != nil {
 			file.Transcription = &wireTranscription{Preview: &wirePreview{Content: f.Transcription.Preview.Content}}
 		}

@@ -46,6 +46,10 @@ type wireEdited struct {
 type wireFile struct {
 	Name          string             `json:"name"`
 	Title         string             `json:"title"`
+	Mimetype      string             `json:"mimetype"`
+	Size          int                `json:"size"`
+	URL           string             `json:"url_private_download"`
+	Smaller       string             `json:"thumb_1024"`
 	Transcription *wireTranscription `json:"transcription"`
 }
 
@@ -159,6 +163,9 @@ func (r reader) said(w wireMessage) (received, bool) {
 	}
 	for _, f := range w.Files {
 		m.Files = append(m.Files, f.name())
+		if p, ok := f.photo(); ok {
+			m.Photos = append(m.Photos, p)
+		}
 	}
 	if w.ClientMsgID != "" {
 		m.also = append(m.also, "client:"+w.ClientMsgID)

@@ -216,7 +216,7 @@ const (
 	RefusalReason_REFUSAL_REASON_NOT_ENOUGH_STOCK RefusalReason = 6
 	// The id or name is taken. Metadata: field, value.
 	RefusalReason_REFUSAL_REASON_ALREADY_EXISTS RefusalReason = 7
-	// No such record. Metadata: field, value.
+	// No such record. Metadata: field, value; of a part that is not here yet also due, its day, empty when none was named.
 	RefusalReason_REFUSAL_REASON_NOT_FOUND RefusalReason = 8
 	// It is so already. Metadata: what.
 	RefusalReason_REFUSAL_REASON_ALREADY_DONE RefusalReason = 9
@@ -321,7 +321,9 @@ type Origin struct {
 	// The message's text, kept with the record. At most 4,000 characters are kept.
 	Text string `protobuf:"bytes,4,opt,name=text,proto3" json:"text,omitempty"`
 	// When it was said.
-	SaidAt        *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=said_at,json=saidAt,proto3" json:"said_at,omitempty"`
+	SaidAt *timestamppb.Timestamp `protobuf:"bytes,5,opt,name=said_at,json=saidAt,proto3" json:"said_at,omitempty"`
+	// Photographs that came with it, kept before.
+	Photos        []*Photo `protobuf:"bytes,6,rep,name=photos,proto3" json:"photos,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -391,6 +393,68 @@ func (x *Origin) GetSaidAt() *timestamppb.Timestamp {
 	return nil
 }
 
+func (x *Origin) GetPhotos() []*Photo {
+	if x != nil {
+		return x.Photos
+	}
+	return nil
+}
+
+// Photo is a photograph given with a message.
+type Photo struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// File name as given.
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// SHA-256 of its content, in hexadecimal; empty when the content was not kept.
+	Sha256        string `protobuf:"bytes,2,opt,name=sha256,proto3" json:"sha256,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Photo) Reset() {
+	*x = Photo{}
+	mi := &file_bayword_v1_common_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Photo) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Photo) ProtoMessage() {}
+
+func (x *Photo) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_v1_common_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Photo.ProtoReflect.Descriptor instead.
+func (*Photo) Descriptor() ([]byte, []int) {
+	return file_bayword_v1_common_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *Photo) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *Photo) GetSha256() string {
+	if x != nil {
+		return x.Sha256
+	}
+	return ""
+}
+
 // Receipt says what a write left in the ledger.
 type Receipt struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -406,7 +470,7 @@ type Receipt struct {
 
 func (x *Receipt) Reset() {
 	*x = Receipt{}
-	mi := &file_bayword_v1_common_proto_msgTypes[1]
+	mi := &file_bayword_v1_common_proto_msgTypes[2]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -418,7 +482,7 @@ func (x *Receipt) String() string {
 func (*Receipt) ProtoMessage() {}
 
 func (x *Receipt) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_v1_common_proto_msgTypes[1]
+	mi := &file_bayword_v1_common_proto_msgTypes[2]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -431,7 +495,7 @@ func (x *Receipt) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Receipt.ProtoReflect.Descriptor instead.
 func (*Receipt) Descriptor() ([]byte, []int) {
-	return file_bayword_v1_common_proto_rawDescGZIP(), []int{1}
+	return file_bayword_v1_common_proto_rawDescGZIP(), []int{2}
 }
 
 func (x *Receipt) GetEntry() uint64 {
@@ -474,7 +538,7 @@ type Basis struct {
 
 func (x *Basis) Reset() {
 	*x = Basis{}
-	mi := &file_bayword_v1_common_proto_msgTypes[2]
+	mi := &file_bayword_v1_common_proto_msgTypes[3]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -486,7 +550,7 @@ func (x *Basis) String() string {
 func (*Basis) ProtoMessage() {}
 
 func (x *Basis) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_v1_common_proto_msgTypes[2]
+	mi := &file_bayword_v1_common_proto_msgTypes[3]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -499,7 +563,7 @@ func (x *Basis) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Basis.ProtoReflect.Descriptor instead.
 func (*Basis) Descriptor() ([]byte, []int) {
-	return file_bayword_v1_common_proto_rawDescGZIP(), []int{2}
+	return file_bayword_v1_common_proto_rawDescGZIP(), []int{3}
 }
 
 func (x *Basis) GetInputs() []string {
@@ -542,13 +606,17 @@ var File_bayword_v1_common_proto protoreflect.FileDescriptor
 const file_bayword_v1_common_proto_rawDesc = "" +
 	"\n" +
 	"\x17bayword/v1/common.proto\x12\n" +
-	"bayword.v1\x1a\x1fgoogle/protobuf/timestamp.proto\"\x9d\x01\n" +
+	"bayword.v1\x1a\x1fgoogle/protobuf/timestamp.proto\"\xc8\x01\n" +
 	"\x06Origin\x12\x16\n" +
 	"\x06person\x18\x01 \x01(\tR\x06person\x12\x18\n" +
 	"\achannel\x18\x02 \x01(\tR\achannel\x12\x18\n" +
 	"\amessage\x18\x03 \x01(\tR\amessage\x12\x12\n" +
 	"\x04text\x18\x04 \x01(\tR\x04text\x123\n" +
-	"\asaid_at\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\x06saidAt\"f\n" +
+	"\asaid_at\x18\x05 \x01(\v2\x1a.google.protobuf.TimestampR\x06saidAt\x12)\n" +
+	"\x06photos\x18\x06 \x03(\v2\x11.bayword.v1.PhotoR\x06photos\"3\n" +
+	"\x05Photo\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x12\x16\n" +
+	"\x06sha256\x18\x02 \x01(\tR\x06sha256\"f\n" +
 	"\aReceipt\x12\x14\n" +
 	"\x05entry\x18\x01 \x01(\x04R\x05entry\x12\x1a\n" +
 	"\bwarnings\x18\x02 \x03(\tR\bwarnings\x12)\n" +
@@ -610,24 +678,26 @@ func file_bayword_v1_common_proto_rawDescGZIP() []byte {
 }
 
 var file_bayword_v1_common_proto_enumTypes = make([]protoimpl.EnumInfo, 4)
-var file_bayword_v1_common_proto_msgTypes = make([]protoimpl.MessageInfo, 3)
+var file_bayword_v1_common_proto_msgTypes = make([]protoimpl.MessageInfo, 4)
 var file_bayword_v1_common_proto_goTypes = []any{
 	(Side)(0),                     // 0: bayword.v1.Side
 	(End)(0),                      // 1: bayword.v1.End
 	(Edge)(0),                     // 2: bayword.v1.Edge
 	(RefusalReason)(0),            // 3: bayword.v1.RefusalReason
 	(*Origin)(nil),                // 4: bayword.v1.Origin
-	(*Receipt)(nil),               // 5: bayword.v1.Receipt
-	(*Basis)(nil),                 // 6: bayword.v1.Basis
-	(*timestamppb.Timestamp)(nil), // 7: google.protobuf.Timestamp
+	(*Photo)(nil),                 // 5: bayword.v1.Photo
+	(*Receipt)(nil),               // 6: bayword.v1.Receipt
+	(*Basis)(nil),                 // 7: bayword.v1.Basis
+	(*timestamppb.Timestamp)(nil), // 8: google.protobuf.Timestamp
 }
 var file_bayword_v1_common_proto_depIdxs = []int32{
-	7, // 0: bayword.v1.Origin.said_at:type_name -> google.protobuf.Timestamp
-	1, // [1:1] is the sub-list for method output_type
-	1, // [1:1] is the sub-list for method input_type
-	1, // [1:1] is the sub-list for extension type_name
-	1, // [1:1] is the sub-list for extension extendee
-	0, // [0:1] is the sub-list for field type_name
+	8, // 0: bayword.v1.Origin.said_at:type_name -> google.protobuf.Timestamp
+	5, // 1: bayword.v1.Origin.photos:type_name -> bayword.v1.Photo
+	2, // [2:2] is the sub-list for method output_type
+	2, // [2:2] is the sub-list for method input_type
+	2, // [2:2] is the sub-list for extension type_name
+	2, // [2:2] is the sub-list for extension extendee
+	0, // [0:2] is the sub-list for field type_name
 }
 
 func init() { file_bayword_v1_common_proto_init() }
@@ -641,7 +711,7 @@ func file_bayword_v1_common_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_bayword_v1_common_proto_rawDesc), len(file_bayword_v1_common_proto_rawDesc)),
 			NumEnums:      4,
-			NumMessages:   3,
+			NumMessages:   4,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

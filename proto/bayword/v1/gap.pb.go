@@ -164,7 +164,7 @@ type GapReading struct {
 	End End `protobuf:"varint,4,opt,name=end,proto3,enum=bayword.v1.End" json:"end,omitempty"`
 	// Edge.
 	Edge Edge `protobuf:"varint,5,opt,name=edge,proto3,enum=bayword.v1.Edge" json:"edge,omitempty"`
-	// Gaps in mm, top to bottom or front to rear.
+	// Gaps in mm, top to bottom, front to rear or, across the vehicle, left to right.
 	GapMm []float64 `protobuf:"fixed64,6,rep,packed,name=gap_mm,json=gapMm,proto3" json:"gap_mm,omitempty"`
 	// Steps to the neighbour in mm, + proud, - low.
 	FlushMm []float64 `protobuf:"fixed64,7,rep,packed,name=flush_mm,json=flushMm,proto3" json:"flush_mm,omitempty"`
@@ -461,7 +461,7 @@ type RecordGapRequest struct {
 	End End `protobuf:"varint,7,opt,name=end,proto3,enum=bayword.v1.End" json:"end,omitempty"`
 	// Edge.
 	Edge Edge `protobuf:"varint,8,opt,name=edge,proto3,enum=bayword.v1.Edge" json:"edge,omitempty"`
-	// Gaps in mm, top to bottom or front to rear.
+	// Gaps in mm, top to bottom, front to rear or, across the vehicle, left to right.
 	GapMm []float64 `protobuf:"fixed64,9,rep,packed,name=gap_mm,json=gapMm,proto3" json:"gap_mm,omitempty"`
 	// Steps to the neighbour in mm, + proud, - low.
 	FlushMm       []float64 `protobuf:"fixed64,10,rep,packed,name=flush_mm,json=flushMm,proto3" json:"flush_mm,omitempty"`

@@ -746,6 +746,88 @@ func (x *FastenerName) GetJobs() []string {
 	return nil
 }
 
+// ThingName is how a task, part, snag or extra is called.
+type ThingName struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// "task", "part", "snag" or "extra".
+	Noun string `protobuf:"bytes,1,opt,name=noun,proto3" json:"noun,omitempty"`
+	// Its number.
+	Number uint32 `protobuf:"varint,2,opt,name=number,proto3" json:"number,omitempty"`
+	// Job.
+	Job string `protobuf:"bytes,3,opt,name=job,proto3" json:"job,omitempty"`
+	// What it is called.
+	Name string `protobuf:"bytes,4,opt,name=name,proto3" json:"name,omitempty"`
+	// Side, where it has one.
+	Side          Side `protobuf:"varint,5,opt,name=side,proto3,enum=bayword.v1.Side" json:"side,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ThingName) Reset() {
+	*x = ThingName{}
+	mi := &file_bayword_v1_help_proto_msgTypes[11]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ThingName) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ThingName) ProtoMessage() {}
+
+func (x *ThingName) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_v1_help_proto_msgTypes[11]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ThingName.ProtoReflect.Descriptor instead.
+func (*ThingName) Descriptor() ([]byte, []int) {
+	return file_bayword_v1_help_proto_rawDescGZIP(), []int{11}
+}
+
+func (x *ThingName) GetNoun() string {
+	if x != nil {
+		return x.Noun
+	}
+	return ""
+}
+
+func (x *ThingName) GetNumber() uint32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *ThingName) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *ThingName) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *ThingName) GetSide() Side {
+	if x != nil {
+		return x.Side
+	}
+	return Side_SIDE_UNSPECIFIED
+}
+
 // GetVocabularyResponse holds the names.
 type GetVocabularyResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -770,14 +852,16 @@ type GetVocabularyResponse struct {
 	// Suppliers.
 	Suppliers []string `protobuf:"bytes,10,rep,name=suppliers,proto3" json:"suppliers,omitempty"`
 	// Kinds of message the service takes, as RPC names.
-	Kinds         []string `protobuf:"bytes,11,rep,name=kinds,proto3" json:"kinds,omitempty"`
+	Kinds []string `protobuf:"bytes,11,rep,name=kinds,proto3" json:"kinds,omitempty"`
+	// Tasks, parts, snags and extras on record.
+	Things        []*ThingName `protobuf:"bytes,12,rep,name=things,proto3" json:"things,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *GetVocabularyResponse) Reset() {
 	*x = GetVocabularyResponse{}
-	mi := &file_bayword_v1_help_proto_msgTypes[11]
+	mi := &file_bayword_v1_help_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -789,7 +873,7 @@ func (x *GetVocabularyResponse) String() string {
 func (*GetVocabularyResponse) ProtoMessage() {}
 
 func (x *GetVocabularyResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_v1_help_proto_msgTypes[11]
+	mi := &file_bayword_v1_help_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -802,7 +886,7 @@ func (x *GetVocabularyResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GetVocabularyResponse.ProtoReflect.Descriptor instead.
 func (*GetVocabularyResponse) Descriptor() ([]byte, []int) {
-	return file_bayword_v1_help_proto_rawDescGZIP(), []int{11}
+	return file_bayword_v1_help_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *GetVocabularyResponse) GetVersion() uint64 {
@@ -882,6 +966,13 @@ func (x *GetVocabularyResponse) GetKinds() []string {
 	return nil
 }
 
+func (x *GetVocabularyResponse) GetThings() []*ThingName {
+	if x != nil {
+		return x.Things
+	}
+	return nil
+}
+
 var File_bayword_v1_help_proto protoreflect.FileDescriptor
 
 const file_bayword_v1_help_proto_rawDesc = "" +
@@ -937,7 +1028,13 @@ const file_bayword_v1_help_proto_rawDesc = "" +
 	"\fchat_channel\x18\x03 \x01(\tR\vchatChannel\"6\n" +
 	"\fFastenerName\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x12\n" +
-	"\x04jobs\x18\x02 \x03(\tR\x04jobs\"\xb2\x03\n" +
+	"\x04jobs\x18\x02 \x03(\tR\x04jobs\"\x83\x01\n" +
+	"\tThingName\x12\x12\n" +
+	"\x04noun\x18\x01 \x01(\tR\x04noun\x12\x16\n" +
+	"\x06number\x18\x02 \x01(\rR\x06number\x12\x10\n" +
+	"\x03job\x18\x03 \x01(\tR\x03job\x12\x12\n" +
+	"\x04name\x18\x04 \x01(\tR\x04name\x12$\n" +
+	"\x04side\x18\x05 \x01(\x0e2\x10.bayword.v1.SideR\x04side\"\xe1\x03\n" +
 	"\x15GetVocabularyResponse\x12\x18\n" +
 	"\aversion\x18\x01 \x01(\x04R\aversion\x12\x1c\n" +
 	"\tunchanged\x18\x02 \x01(\bR\tunchanged\x12\x12\n" +
@@ -950,7 +1047,8 @@ const file_bayword_v1_help_proto_rawDesc = "" +
 	"\tfasteners\x18\t \x03(\v2\x18.bayword.v1.FastenerNameR\tfasteners\x12\x1c\n" +
 	"\tsuppliers\x18\n" +
 	" \x03(\tR\tsuppliers\x12\x14\n" +
-	"\x05kinds\x18\v \x03(\tR\x05kinds2\x9e\x01\n" +
+	"\x05kinds\x18\v \x03(\tR\x05kinds\x12-\n" +
+	"\x06things\x18\f \x03(\v2\x15.bayword.v1.ThingNameR\x06things2\x9e\x01\n" +
 	"\vHelpService\x129\n" +
 	"\x04Help\x12\x17.bayword.v1.HelpRequest\x1a\x18.bayword.v1.HelpResponse\x12T\n" +
 	"\rExplainAnswer\x12 .bayword.v1.ExplainAnswerRequest\x1a!.bayword.v1.ExplainAnswerResponse2i\n" +
@@ -969,7 +1067,7 @@ func file_bayword_v1_help_proto_rawDescGZIP() []byte {
 	return file_bayword_v1_help_proto_rawDescData
 }
 
-var file_bayword_v1_help_proto_msgTypes = make([]protoimpl.MessageInfo, 12)
+var file_bayword_v1_help_proto_msgTypes = make([]protoimpl.MessageInfo, 13)
 var file_bayword_v1_help_proto_goTypes = []any{
 	(*HelpRequest)(nil),           // 0: bayword.v1.HelpRequest
 	(*HelpTopic)(nil),             // 1: bayword.v1.HelpTopic
@@ -982,33 +1080,37 @@ var file_bayword_v1_help_proto_goTypes = []any{
 	(*PersonName)(nil),            // 8: bayword.v1.PersonName
 	(*ChannelName)(nil),           // 9: bayword.v1.ChannelName
 	(*FastenerName)(nil),          // 10: bayword.v1.FastenerName
-	(*GetVocabularyResponse)(nil), // 11: bayword.v1.GetVocabularyResponse
-	(*Origin)(nil),                // 12: bayword.v1.Origin
-	(*anypb.Any)(nil),             // 13: google.protobuf.Any
-	(*Basis)(nil),                 // 14: bayword.v1.Basis
+	(*ThingName)(nil),             // 11: bayword.v1.ThingName
+	(*GetVocabularyResponse)(nil), // 12: bayword.v1.GetVocabularyResponse
+	(*Origin)(nil),                // 13: bayword.v1.Origin
+	(*anypb.Any)(nil),             // 14: google.protobuf.Any
+	(*Basis)(nil),                 // 15: bayword.v1.Basis
+	(Side)(0),                     // 16: bayword.v1.Side
 }
 var file_bayword_v1_help_proto_depIdxs = []int32{
-	12, // 0: bayword.v1.HelpRequest.origin:type_name -> bayword.v1.Origin
+	13, // 0: bayword.v1.HelpRequest.origin:type_name -> bayword.v1.Origin
 	1,  // 1: bayword.v1.HelpResponse.topics:type_name -> bayword.v1.HelpTopic
-	12, // 2: bayword.v1.ExplainAnswerRequest.origin:type_name -> bayword.v1.Origin
-	13, // 3: bayword.v1.ExplainAnswerRequest.question:type_name -> google.protobuf.Any
-	14, // 4: bayword.v1.ExplainAnswerResponse.basis:type_name -> bayword.v1.Basis
-	6,  // 5: bayword.v1.GetVocabularyResponse.jobs:type_name -> bayword.v1.JobName
-	7,  // 6: bayword.v1.GetVocabularyResponse.materials:type_name -> bayword.v1.MaterialName
-	8,  // 7: bayword.v1.GetVocabularyResponse.people:type_name -> bayword.v1.PersonName
-	9,  // 8: bayword.v1.GetVocabularyResponse.channels:type_name -> bayword.v1.ChannelName
-	10, // 9: bayword.v1.GetVocabularyResponse.fasteners:type_name -> bayword.v1.FastenerName
-	0,  // 10: bayword.v1.HelpService.Help:input_type -> bayword.v1.HelpRequest
-	3,  // 11: bayword.v1.HelpService.ExplainAnswer:input_type -> bayword.v1.ExplainAnswerRequest
-	5,  // 12: bayword.v1.VocabularyService.GetVocabulary:input_type -> bayword.v1.GetVocabularyRequest
-	2,  // 13: bayword.v1.HelpService.Help:output_type -> bayword.v1.HelpResponse
-	4,  // 14: bayword.v1.HelpService.ExplainAnswer:output_type -> bayword.v1.ExplainAnswerResponse
-	11, // 15: bayword.v1.VocabularyService.GetVocabulary:output_type -> bayword.v1.GetVocabularyResponse
-	13, // [13:16] is the sub-list for method output_type
-	10, // [10:13] is the sub-list for method input_type
-	10, // [10:10] is the sub-list for extension type_name
-	10, // [10:10] is the sub-list for extension extendee
-	0,  // [0:10] is the sub-list for field type_name
+	13, // 2: bayword.v1.ExplainAnswerRequest.origin:type_name -> bayword.v1.Origin
+	14, // 3: bayword.v1.ExplainAnswerRequest.question:type_name -> google.protobuf.Any
+	15, // 4: bayword.v1.ExplainAnswerResponse.basis:type_name -> bayword.v1.Basis
+	16, // 5: bayword.v1.ThingName.side:type_name -> bayword.v1.Side
+	6,  // 6: bayword.v1.GetVocabularyResponse.jobs:type_name -> bayword.v1.JobName
+	7,  // 7: bayword.v1.GetVocabularyResponse.materials:type_name -> bayword.v1.MaterialName
+	8,  // 8: bayword.v1.GetVocabularyResponse.people:type_name -> bayword.v1.PersonName
+	9,  // 9: bayword.v1.GetVocabularyResponse.channels:type_name -> bayword.v1.ChannelName
+	10, // 10: bayword.v1.GetVocabularyResponse.fasteners:type_name -> bayword.v1.FastenerName
+	11, // 11: bayword.v1.GetVocabularyResponse.things:type_name -> bayword.v1.ThingName
+	0,  // 12: bayword.v1.HelpService.Help:input_type -> bayword.v1.HelpRequest
+	3,  // 13: bayword.v1.HelpService.ExplainAnswer:input_type -> bayword.v1.ExplainAnswerRequest
+	5,  // 14: bayword.v1.VocabularyService.GetVocabulary:input_type -> bayword.v1.GetVocabularyRequest
+	2,  // 15: bayword.v1.HelpService.Help:output_type -> bayword.v1.HelpResponse
+	4,  // 16: bayword.v1.HelpService.ExplainAnswer:output_type -> bayword.v1.ExplainAnswerResponse
+	12, // 17: bayword.v1.VocabularyService.GetVocabulary:output_type -> bayword.v1.GetVocabularyResponse
+	15, // [15:18] is the sub-list for method output_type
+	12, // [12:15] is the sub-list for method input_type
+	12, // [12:12] is the sub-list for extension type_name
+	12, // [12:12] is the sub-list for extension extendee
+	0,  // [0:12] is the sub-list for field type_name
 }
 
 func init() { file_bayword_v1_help_proto_init() }
@@ -1023,7 +1125,7 @@ func file_bayword_v1_help_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_bayword_v1_help_proto_rawDesc), len(file_bayword_v1_help_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   12,
+			NumMessages:   13,
 			NumExtensions: 0,
 			NumServices:   2,
 		},

@@ -46,6 +46,21 @@ type Outcome struct {
 	//	*Outcome_CreatedJob
 	//	*Outcome_AddedMaterial
 	//	*Outcome_Coat
+	//	*Outcome_AddedTask
+	//	*Outcome_StartedTask
+	//	*Outcome_FinishedTask
+	//	*Outcome_OrderedPart
+	//	*Outcome_ArrivedPart
+	//	*Outcome_FittedPart
+	//	*Outcome_ReturnedPart
+	//	*Outcome_AddedBrief
+	//	*Outcome_MetBrief
+	//	*Outcome_AddedSnag
+	//	*Outcome_ClosedSnag
+	//	*Outcome_ProposedExtra
+	//	*Outcome_DecidedExtra
+	//	*Outcome_Reminder
+	//	*Outcome_ChangedDue
 	Outcome       isOutcome_Outcome `protobuf_oneof:"outcome"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -223,6 +238,141 @@ func (x *Outcome) GetCoat() *RecordCoatResponse {
 	return nil
 }
 
+func (x *Outcome) GetAddedTask() *AddTaskResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_AddedTask); ok {
+			return x.AddedTask
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetStartedTask() *StartTaskResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_StartedTask); ok {
+			return x.StartedTask
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetFinishedTask() *FinishTaskResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_FinishedTask); ok {
+			return x.FinishedTask
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetOrderedPart() *RecordOrderResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_OrderedPart); ok {
+			return x.OrderedPart
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetArrivedPart() *RecordArrivalResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_ArrivedPart); ok {
+			return x.ArrivedPart
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetFittedPart() *FitPartResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_FittedPart); ok {
+			return x.FittedPart
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetReturnedPart() *ReturnPartResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_ReturnedPart); ok {
+			return x.ReturnedPart
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetAddedBrief() *AddBriefResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_AddedBrief); ok {
+			return x.AddedBrief
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetMetBrief() *MeetBriefResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_MetBrief); ok {
+			return x.MetBrief
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetAddedSnag() *AddSnagResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_AddedSnag); ok {
+			return x.AddedSnag
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetClosedSnag() *CloseSnagResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_ClosedSnag); ok {
+			return x.ClosedSnag
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetProposedExtra() *ProposeExtraResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_ProposedExtra); ok {
+			return x.ProposedExtra
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetDecidedExtra() *DecideExtraResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_DecidedExtra); ok {
+			return x.DecidedExtra
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetReminder() *RemindResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_Reminder); ok {
+			return x.Reminder
+		}
+	}
+	return nil
+}
+
+func (x *Outcome) GetChangedDue() *ChangeDueResponse {
+	if x != nil {
+		if x, ok := x.Outcome.(*Outcome_ChangedDue); ok {
+			return x.ChangedDue
+		}
+	}
+	return nil
+}
+
 type isOutcome_Outcome interface {
 	isOutcome_Outcome()
 }
@@ -302,6 +452,81 @@ type Outcome_Coat struct {
 	Coat *RecordCoatResponse `protobuf:"bytes,15,opt,name=coat,proto3,oneof"`
 }
 
+type Outcome_AddedTask struct {
+	// A task.
+	AddedTask *AddTaskResponse `protobuf:"bytes,16,opt,name=added_task,json=addedTask,proto3,oneof"`
+}
+
+type Outcome_StartedTask struct {
+	// A task begun.
+	StartedTask *StartTaskResponse `protobuf:"bytes,17,opt,name=started_task,json=startedTask,proto3,oneof"`
+}
+
+type Outcome_FinishedTask struct {
+	// A task done.
+	FinishedTask *FinishTaskResponse `protobuf:"bytes,18,opt,name=finished_task,json=finishedTask,proto3,oneof"`
+}
+
+type Outcome_OrderedPart struct {
+	// A part ordered.
+	OrderedPart *RecordOrderResponse `protobuf:"bytes,19,opt,name=ordered_part,json=orderedPart,proto3,oneof"`
+}
+
+type Outcome_ArrivedPart struct {
+	// A part that came.
+	ArrivedPart *RecordArrivalResponse `protobuf:"bytes,20,opt,name=arrived_part,json=arrivedPart,proto3,oneof"`
+}
+
+type Outcome_FittedPart struct {
+	// A part fitted.
+	FittedPart *FitPartResponse `protobuf:"bytes,21,opt,name=fitted_part,json=fittedPart,proto3,oneof"`
+}
+
+type Outcome_ReturnedPart struct {
+	// A part sent back.
+	ReturnedPart *ReturnPartResponse `protobuf:"bytes,22,opt,name=returned_part,json=returnedPart,proto3,oneof"`
+}
+
+type Outcome_AddedBrief struct {
+	// A line of a brief.
+	AddedBrief *AddBriefResponse `protobuf:"bytes,23,opt,name=added_brief,json=addedBrief,proto3,oneof"`
+}
+
+type Outcome_MetBrief struct {
+	// A line of a brief met.
+	MetBrief *MeetBriefResponse `protobuf:"bytes,24,opt,name=met_brief,json=metBrief,proto3,oneof"`
+}
+
+type Outcome_AddedSnag struct {
+	// A snag.
+	AddedSnag *AddSnagResponse `protobuf:"bytes,25,opt,name=added_snag,json=addedSnag,proto3,oneof"`
+}
+
+type Outcome_ClosedSnag struct {
+	// A snag put right.
+	ClosedSnag *CloseSnagResponse `protobuf:"bytes,26,opt,name=closed_snag,json=closedSnag,proto3,oneof"`
+}
+
+type Outcome_ProposedExtra struct {
+	// An extra.
+	ProposedExtra *ProposeExtraResponse `protobuf:"bytes,27,opt,name=proposed_extra,json=proposedExtra,proto3,oneof"`
+}
+
+type Outcome_DecidedExtra struct {
+	// A decision on an extra.
+	DecidedExtra *DecideExtraResponse `protobuf:"bytes,28,opt,name=decided_extra,json=decidedExtra,proto3,oneof"`
+}
+
+type Outcome_Reminder struct {
+	// A reminder.
+	Reminder *RemindResponse `protobuf:"bytes,29,opt,name=reminder,proto3,oneof"`
+}
+
+type Outcome_ChangedDue struct {
+	// Another due day.
+	ChangedDue *ChangeDueResponse `protobuf:"bytes,30,opt,name=changed_due,json=changedDue,proto3,oneof"`
+}
+
 func (*Outcome_Find) isOutcome_Outcome() {}
 
 func (*Outcome_ClosedFind) isOutcome_Outcome() {}
@@ -331,6 +556,36 @@ func (*Outcome_CreatedJob) isOutcome_Outcome() {}
 func (*Outcome_AddedMaterial) isOutcome_Outcome() {}
 
 func (*Outcome_Coat) isOutcome_Outcome() {}
+
+func (*Outcome_AddedTask) isOutcome_Outcome() {}
+
+func (*Outcome_StartedTask) isOutcome_Outcome() {}
+
+func (*Outcome_FinishedTask) isOutcome_Outcome() {}
+
+func (*Outcome_OrderedPart) isOutcome_Outcome() {}
+
+func (*Outcome_ArrivedPart) isOutcome_Outcome() {}
+
+func (*Outcome_FittedPart) isOutcome_Outcome() {}
+
+func (*Outcome_ReturnedPart) isOutcome_Outcome() {}
+
+func (*Outcome_AddedBrief) isOutcome_Outcome() {}
+
+func (*Outcome_MetBrief) isOutcome_Outcome() {}
+
+func (*Outcome_AddedSnag) isOutcome_Outcome() {}
+
+func (*Outcome_ClosedSnag) isOutcome_Outcome() {}
+
+func (*Outcome_ProposedExtra) isOutcome_Outcome() {}
+
+func (*Outcome_DecidedExtra) isOutcome_Outcome() {}
+
+func (*Outcome_Reminder) isOutcome_Outcome() {}
+
+func (*Outcome_ChangedDue) isOutcome_Outcome() {}
 
 // HistoryRequest asks what was done.
 type HistoryRequest struct {
@@ -665,7 +920,43 @@ type AmendRequest struct {
 	// New time, local, as 2026-03-10T14:00.
 	At string `protobuf:"bytes,37,opt,name=at,proto3" json:"at,omitempty"`
 	// New temperature in °C.
-	TemperatureC  *float64 `protobuf:"fixed64,38,opt,name=temperature_c,json=temperatureC,proto3,oneof" json:"temperature_c,omitempty"`
+	TemperatureC *float64 `protobuf:"fixed64,38,opt,name=temperature_c,json=temperatureC,proto3,oneof" json:"temperature_c,omitempty"`
+	// New title of a task.
+	Title string `protobuf:"bytes,39,opt,name=title,proto3" json:"title,omitempty"`
+	// New number or title of the task a start or an end was about.
+	Task string `protobuf:"bytes,40,opt,name=task,proto3" json:"task,omitempty"`
+	// New person of a task.
+	Who string `protobuf:"bytes,41,opt,name=who,proto3" json:"who,omitempty"`
+	// New name of a part.
+	Part string `protobuf:"bytes,42,opt,name=part,proto3" json:"part,omitempty"`
+	// New quantity of a part.
+	Quantity *uint32 `protobuf:"varint,43,opt,name=quantity,proto3,oneof" json:"quantity,omitempty"`
+	// New supplier.
+	Supplier string `protobuf:"bytes,44,opt,name=supplier,proto3" json:"supplier,omitempty"`
+	// New due day, as 2026-03-10.
+	Due string `protobuf:"bytes,45,opt,name=due,proto3" json:"due,omitempty"`
+	// New price in all.
+	Price *float64 `protobuf:"fixed64,46,opt,name=price,proto3,oneof" json:"price,omitempty"`
+	// New condition of a part.
+	Condition string `protobuf:"bytes,47,opt,name=condition,proto3" json:"condition,omitempty"`
+	// New provenance of a part.
+	Provenance Provenance `protobuf:"varint,48,opt,name=provenance,proto3,enum=bayword.v1.Provenance" json:"provenance,omitempty"`
+	// New price of an extra's parts.
+	PartsCost *float64 `protobuf:"fixed64,49,opt,name=parts_cost,json=partsCost,proto3,oneof" json:"parts_cost,omitempty"`
+	// New finds of an extra, replacing all.
+	Finds []uint32 `protobuf:"varint,50,rep,packed,name=finds,proto3" json:"finds,omitempty"`
+	// New number of the extra a decision was about.
+	Extra *uint32 `protobuf:"varint,51,opt,name=extra,proto3,oneof" json:"extra,omitempty"`
+	// New decision.
+	Agreed *bool `protobuf:"varint,52,opt,name=agreed,proto3,oneof" json:"agreed,omitempty"`
+	// New number of the snag a closing was about.
+	Snag *uint32 `protobuf:"varint,53,opt,name=snag,proto3,oneof" json:"snag,omitempty"`
+	// New least hours of a task.
+	LowHours *float64 `protobuf:"fixed64,54,opt,name=low_hours,json=lowHours,proto3,oneof" json:"low_hours,omitempty"`
+	// New most hours of a task.
+	HighHours *float64 `protobuf:"fixed64,55,opt,name=high_hours,json=highHours,proto3,oneof" json:"high_hours,omitempty"`
+	// New price of an extra's materials.
+	MaterialsCost *float64 `protobuf:"fixed64,56,opt,name=materials_cost,json=materialsCost,proto3,oneof" json:"materials_cost,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -966,6 +1257,132 @@ func (x *AmendRequest) GetTemperatureC() float64 {
 	return 0
 }
 
+func (x *AmendRequest) GetTitle() string {
+	if x != nil {
+		return x.Title
+	}
+	return ""
+}
+
+func (x *AmendRequest) GetTask() string {
+	if x != nil {
+		return x.Task
+	}
+	return ""
+}
+
+func (x *AmendRequest) GetWho() string {
+	if x != nil {
+		return x.Who
+	}
+	return ""
+}
+
+func (x *AmendRequest) GetPart() string {
+	if x != nil {
+		return x.Part
+	}
+	return ""
+}
+
+func (x *AmendRequest) GetQuantity() uint32 {
+	if x != nil && x.Quantity != nil {
+		return *x.Quantity
+	}
+	return 0
+}
+
+func (x *AmendRequest) GetSupplier() string {
+	if x != nil {
+		return x.Supplier
+	}
+	return ""
+}
+
+func (x *AmendRequest) GetDue() string {
+	if x != nil {
+		return x.Due
+	}
+	return ""
+}
+
+func (x *AmendRequest) GetPrice() float64 {
+	if x != nil && x.Price != nil {
+		return *x.Price
+	}
+	return 0
+}
+
+func (x *AmendRequest) GetCondition() string {
+	if x != nil {
+		return x.Condition
+	}
+	return ""
+}
+
+func (x *AmendRequest) GetProvenance() Provenance {
+	if x != nil {
+		return x.Provenance
+	}
+	return Provenance_PROVENANCE_UNSPECIFIED
+}
+
+func (x *AmendRequest) GetPartsCost() float64 {
+	if x != nil && x.PartsCost != nil {
+		return *x.PartsCost
+	}
+	return 0
+}
+
+func (x *AmendRequest) GetFinds() []uint32 {
+	if x != nil {
+		return x.Finds
+	}
+	return nil
+}
+
+func (x *AmendRequest) GetExtra() uint32 {
+	if x != nil && x.Extra != nil {
+		return *x.Extra
+	}
+	return 0
+}
+
+func (x *AmendRequest) GetAgreed() bool {
+	if x != nil && x.Agreed != nil {
+		return *x.Agreed
+	}
+	return false
+}
+
+func (x *AmendRequest) GetSnag() uint32 {
+	if x != nil && x.Snag != nil {
+		return *x.Snag
+	}
+	return 0
+}
+
+func (x *AmendRequest) GetLowHours() float64 {
+	if x != nil && x.LowHours != nil {
+		return *x.LowHours
+	}
+	return 0
+}
+
+func (x *AmendRequest) GetHighHours() float64 {
+	if x != nil && x.HighHours != nil {
+		return *x.HighHours
+	}
+	return 0
+}
+
+func (x *AmendRequest) GetMaterialsCost() float64 {
+	if x != nil && x.MaterialsCost != nil {
+		return *x.MaterialsCost
+	}
+	return 0
+}
+
 // AmendResponse is the record as it stands now.
 type AmendResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -1163,7 +1580,7 @@ var File_bayword_v1_record_proto protoreflect.FileDescriptor
 const file_bayword_v1_record_proto_rawDesc = "" +
 	"\n" +
 	"\x17bayword/v1/record.proto\x12\n" +
-	"bayword.v1\x1a\x18bayword/v1/coating.proto\x1a\x17bayword/v1/common.proto\x1a\x15bayword/v1/find.proto\x1a\x14bayword/v1/gap.proto\x1a\x16bayword/v1/hours.proto\x1a\x14bayword/v1/job.proto\x1a\x15bayword/v1/note.proto\x1a\x16bayword/v1/stock.proto\x1a\x17bayword/v1/torque.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x88\a\n" +
+	"bayword.v1\x1a\x16bayword/v1/brief.proto\x1a\x18bayword/v1/coating.proto\x1a\x17bayword/v1/common.proto\x1a\x15bayword/v1/find.proto\x1a\x14bayword/v1/gap.proto\x1a\x16bayword/v1/hours.proto\x1a\x14bayword/v1/job.proto\x1a\x16bayword/v1/money.proto\x1a\x15bayword/v1/note.proto\x1a\x15bayword/v1/part.proto\x1a\x15bayword/v1/plan.proto\x1a\x19bayword/v1/reminder.proto\x1a\x15bayword/v1/snag.proto\x1a\x16bayword/v1/stock.proto\x1a\x17bayword/v1/torque.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xf4\x0e\n" +
 	"\aOutcome\x124\n" +
 	"\x04find\x18\x01 \x01(\v2\x1e.bayword.v1.RecordFindResponseH\x00R\x04find\x12@\n" +
 	"\vclosed_find\x18\x02 \x01(\v2\x1d.bayword.v1.CloseFindResponseH\x00R\n" +
@@ -1183,7 +1600,28 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\vcreated_job\x18\r \x01(\v2\x1d.bayword.v1.CreateJobResponseH\x00R\n" +
 	"createdJob\x12H\n" +
 	"\x0eadded_material\x18\x0e \x01(\v2\x1f.bayword.v1.AddMaterialResponseH\x00R\raddedMaterial\x124\n" +
-	"\x04coat\x18\x0f \x01(\v2\x1e.bayword.v1.RecordCoatResponseH\x00R\x04coatB\t\n" +
+	"\x04coat\x18\x0f \x01(\v2\x1e.bayword.v1.RecordCoatResponseH\x00R\x04coat\x12<\n" +
+	"\n" +
+	"added_task\x18\x10 \x01(\v2\x1b.bayword.v1.AddTaskResponseH\x00R\taddedTask\x12B\n" +
+	"\fstarted_task\x18\x11 \x01(\v2\x1d.bayword.v1.StartTaskResponseH\x00R\vstartedTask\x12E\n" +
+	"\rfinished_task\x18\x12 \x01(\v2\x1e.bayword.v1.FinishTaskResponseH\x00R\ffinishedTask\x12D\n" +
+	"\fordered_part\x18\x13 \x01(\v2\x1f.bayword.v1.RecordOrderResponseH\x00R\vorderedPart\x12F\n" +
+	"\farrived_part\x18\x14 \x01(\v2!.bayword.v1.RecordArrivalResponseH\x00R\varrivedPart\x12>\n" +
+	"\vfitted_part\x18\x15 \x01(\v2\x1b.bayword.v1.FitPartResponseH\x00R\n" +
+	"fittedPart\x12E\n" +
+	"\rreturned_part\x18\x16 \x01(\v2\x1e.bayword.v1.ReturnPartResponseH\x00R\freturnedPart\x12?\n" +
+	"\vadded_brief\x18\x17 \x01(\v2\x1c.bayword.v1.AddBriefResponseH\x00R\n" +
+	"addedBrief\x12<\n" +
+	"\tmet_brief\x18\x18 \x01(\v2\x1d.bayword.v1.MeetBriefResponseH\x00R\bmetBrief\x12<\n" +
+	"\n" +
+	"added_snag\x18\x19 \x01(\v2\x1b.bayword.v1.AddSnagResponseH\x00R\taddedSnag\x12@\n" +
+	"\vclosed_snag\x18\x1a \x01(\v2\x1d.bayword.v1.CloseSnagResponseH\x00R\n" +
+	"closedSnag\x12I\n" +
+	"\x0eproposed_extra\x18\x1b \x01(\v2 .bayword.v1.ProposeExtraResponseH\x00R\rproposedExtra\x12F\n" +
+	"\rdecided_extra\x18\x1c \x01(\v2\x1f.bayword.v1.DecideExtraResponseH\x00R\fdecidedExtra\x128\n" +
+	"\breminder\x18\x1d \x01(\v2\x1a.bayword.v1.RemindResponseH\x00R\breminder\x12@\n" +
+	"\vchanged_due\x18\x1e \x01(\v2\x1d.bayword.v1.ChangeDueResponseH\x00R\n" +
+	"changedDueB\t\n" +
 	"\aoutcome\"\xc6\x01\n" +
 	"\x0eHistoryRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
@@ -1204,7 +1642,7 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\x03job\x18\x03 \x01(\tR\x03job\x12\x14\n" +
 	"\x05panel\x18\x04 \x01(\tR\x05panel\x12$\n" +
 	"\x04side\x18\x05 \x01(\x0e2\x10.bayword.v1.SideR\x04side\x12'\n" +
-	"\x05basis\x18\x06 \x01(\v2\x11.bayword.v1.BasisR\x05basis\"\xf5\t\n" +
+	"\x05basis\x18\x06 \x01(\v2\x11.bayword.v1.BasisR\x05basis\"\xf6\x0e\n" +
 	"\fAmendRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1d\n" +
 	"\n" +
@@ -1247,7 +1685,29 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\x06panels\x18# \x03(\tR\x06panels\x12\x19\n" +
 	"\x05coats\x18$ \x01(\rH\vR\x05coats\x88\x01\x01\x12\x0e\n" +
 	"\x02at\x18% \x01(\tR\x02at\x12(\n" +
-	"\rtemperature_c\x18& \x01(\x01H\fR\ftemperatureC\x88\x01\x01B\v\n" +
+	"\rtemperature_c\x18& \x01(\x01H\fR\ftemperatureC\x88\x01\x01\x12\x14\n" +
+	"\x05title\x18' \x01(\tR\x05title\x12\x12\n" +
+	"\x04task\x18( \x01(\tR\x04task\x12\x10\n" +
+	"\x03who\x18) \x01(\tR\x03who\x12\x12\n" +
+	"\x04part\x18* \x01(\tR\x04part\x12\x1f\n" +
+	"\bquantity\x18+ \x01(\rH\rR\bquantity\x88\x01\x01\x12\x1a\n" +
+	"\bsupplier\x18, \x01(\tR\bsupplier\x12\x10\n" +
+	"\x03due\x18- \x01(\tR\x03due\x12\x19\n" +
+	"\x05price\x18. \x01(\x01H\x0eR\x05price\x88\x01\x01\x12\x1c\n" +
+	"\tcondition\x18/ \x01(\tR\tcondition\x126\n" +
+	"\n" +
+	"provenance\x180 \x01(\x0e2\x16.bayword.v1.ProvenanceR\n" +
+	"provenance\x12\"\n" +
+	"\n" +
+	"parts_cost\x181 \x01(\x01H\x0fR\tpartsCost\x88\x01\x01\x12\x14\n" +
+	"\x05finds\x182 \x03(\rR\x05finds\x12\x19\n" +
+	"\x05extra\x183 \x01(\rH\x10R\x05extra\x88\x01\x01\x12\x1b\n" +
+	"\x06agreed\x184 \x01(\bH\x11R\x06agreed\x88\x01\x01\x12\x17\n" +
+	"\x04snag\x185 \x01(\rH\x12R\x04snag\x88\x01\x01\x12 \n" +
+	"\tlow_hours\x186 \x01(\x01H\x13R\blowHours\x88\x01\x01\x12\"\n" +
+	"\n" +
+	"high_hours\x187 \x01(\x01H\x14R\thighHours\x88\x01\x01\x12*\n" +
+	"\x0ematerials_cost\x188 \x01(\x01H\x15R\rmaterialsCost\x88\x01\x01B\v\n" +
 	"\t_width_mmB\f\n" +
 	"\n" +
 	"_height_mmB\x0e\n" +
@@ -1263,7 +1723,17 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\x06_hoursB\a\n" +
 	"\x05_findB\b\n" +
 	"\x06_coatsB\x10\n" +
-	"\x0e_temperature_c\"\x7f\n" +
+	"\x0e_temperature_cB\v\n" +
+	"\t_quantityB\b\n" +
+	"\x06_priceB\r\n" +
+	"\v_parts_costB\b\n" +
+	"\x06_extraB\t\n" +
+	"\a_agreedB\a\n" +
+	"\x05_snagB\f\n" +
+	"\n" +
+	"_low_hoursB\r\n" +
+	"\v_high_hoursB\x11\n" +
+	"\x0f_materials_cost\"\x7f\n" +
 	"\rAmendResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12%\n" +
 	"\x03now\x18\x02 \x01(\v2\x13.bayword.v1.OutcomeR\x03now\x12\x18\n" +
@@ -1319,14 +1789,30 @@ var file_bayword_v1_record_proto_goTypes = []any{
 	(*CreateJobResponse)(nil),      // 20: bayword.v1.CreateJobResponse
 	(*AddMaterialResponse)(nil),    // 21: bayword.v1.AddMaterialResponse
 	(*RecordCoatResponse)(nil),     // 22: bayword.v1.RecordCoatResponse
-	(*Origin)(nil),                 // 23: bayword.v1.Origin
-	(Side)(0),                      // 24: bayword.v1.Side
-	(*timestamppb.Timestamp)(nil),  // 25: google.protobuf.Timestamp
-	(*Basis)(nil),                  // 26: bayword.v1.Basis
-	(End)(0),                       // 27: bayword.v1.End
-	(Edge)(0),                      // 28: bayword.v1.Edge
-	(FindKind)(0),                  // 29: bayword.v1.FindKind
-	(*Receipt)(nil),                // 30: bayword.v1.Receipt
+	(*AddTaskResponse)(nil),        // 23: bayword.v1.AddTaskResponse
+	(*StartTaskResponse)(nil),      // 24: bayword.v1.StartTaskResponse
+	(*FinishTaskResponse)(nil),     // 25: bayword.v1.FinishTaskResponse
+	(*RecordOrderResponse)(nil),    // 26: bayword.v1.RecordOrderResponse
+	(*RecordArrivalResponse)(nil),  // 27: bayword.v1.RecordArrivalResponse
+	(*FitPartResponse)(nil),        // 28: bayword.v1.FitPartResponse
+	(*ReturnPartResponse)(nil),     // 29: bayword.v1.ReturnPartResponse
+	(*AddBriefResponse)(nil),       // 30: bayword.v1.AddBriefResponse
+	(*MeetBriefResponse)(nil),      // 31: bayword.v1.MeetBriefResponse
+	(*AddSnagResponse)(nil),        // 32: bayword.v1.AddSnagResponse
+	(*CloseSnagResponse)(nil),      // 33: bayword.v1.CloseSnagResponse
+	(*ProposeExtraResponse)(nil),   // 34: bayword.v1.ProposeExtraResponse
+	(*DecideExtraResponse)(nil),    // 35: bayword.v1.DecideExtraResponse
+	(*RemindResponse)(nil),         // 36: bayword.v1.RemindResponse
+	(*ChangeDueResponse)(nil),      // 37: bayword.v1.ChangeDueResponse
+	(*Origin)(nil),                 // 38: bayword.v1.Origin
+	(Side)(0),                      // 39: bayword.v1.Side
+	(*timestamppb.Timestamp)(nil),  // 40: google.protobuf.Timestamp
+	(*Basis)(nil),                  // 41: bayword.v1.Basis
+	(End)(0),                       // 42: bayword.v1.End
+	(Edge)(0),                      // 43: bayword.v1.Edge
+	(FindKind)(0),                  // 44: bayword.v1.FindKind
+	(Provenance)(0),                // 45: bayword.v1.Provenance
+	(*Receipt)(nil),                // 46: bayword.v1.Receipt
 }
 var file_bayword_v1_record_proto_depIdxs = []int32{
 	8,  // 0: bayword.v1.Outcome.find:type_name -> bayword.v1.RecordFindResponse
@@ -1344,33 +1830,49 @@ var file_bayword_v1_record_proto_depIdxs = []int32{
 	20, // 12: bayword.v1.Outcome.created_job:type_name -> bayword.v1.CreateJobResponse
 	21, // 13: bayword.v1.Outcome.added_material:type_name -> bayword.v1.AddMaterialResponse
 	22, // 14: bayword.v1.Outcome.coat:type_name -> bayword.v1.RecordCoatResponse
-	23, // 15: bayword.v1.HistoryRequest.origin:type_name -> bayword.v1.Origin
-	24, // 16: bayword.v1.HistoryRequest.side:type_name -> bayword.v1.Side
-	25, // 17: bayword.v1.HistoryEvent.at:type_name -> google.protobuf.Timestamp
-	2,  // 18: bayword.v1.HistoryResponse.events:type_name -> bayword.v1.HistoryEvent
-	24, // 19: bayword.v1.HistoryResponse.side:type_name -> bayword.v1.Side
-	26, // 20: bayword.v1.HistoryResponse.basis:type_name -> bayword.v1.Basis
-	23, // 21: bayword.v1.AmendRequest.origin:type_name -> bayword.v1.Origin
-	24, // 22: bayword.v1.AmendRequest.side:type_name -> bayword.v1.Side
-	27, // 23: bayword.v1.AmendRequest.end:type_name -> bayword.v1.End
-	28, // 24: bayword.v1.AmendRequest.edge:type_name -> bayword.v1.Edge
-	29, // 25: bayword.v1.AmendRequest.kind:type_name -> bayword.v1.FindKind
-	30, // 26: bayword.v1.AmendResponse.receipt:type_name -> bayword.v1.Receipt
-	0,  // 27: bayword.v1.AmendResponse.now:type_name -> bayword.v1.Outcome
-	23, // 28: bayword.v1.UndoRequest.origin:type_name -> bayword.v1.Origin
-	30, // 29: bayword.v1.UndoResponse.receipt:type_name -> bayword.v1.Receipt
-	0,  // 30: bayword.v1.UndoResponse.undone:type_name -> bayword.v1.Outcome
-	4,  // 31: bayword.v1.RecordService.Amend:input_type -> bayword.v1.AmendRequest
-	6,  // 32: bayword.v1.RecordService.Undo:input_type -> bayword.v1.UndoRequest
-	1,  // 33: bayword.v1.RecordService.History:input_type -> bayword.v1.HistoryRequest
-	5,  // 34: bayword.v1.RecordService.Amend:output_type -> bayword.v1.AmendResponse
-	7,  // 35: bayword.v1.RecordService.Undo:output_type -> bayword.v1.UndoResponse
-	3,  // 36: bayword.v1.RecordService.History:output_type -> bayword.v1.HistoryResponse
-	34, // [34:37] is the sub-list for method output_type
-	31, // [31:34] is the sub-list for method input_type
-	31, // [31:31] is the sub-list for extension type_name
-	31, // [31:31] is the sub-list for extension extendee
-	0,  // [0:31] is the sub-list for field type_name
+	23, // 15: bayword.v1.Outcome.added_task:type_name -> bayword.v1.AddTaskResponse
+	24, // 16: bayword.v1.Outcome.started_task:type_name -> bayword.v1.StartTaskResponse
+	25, // 17: bayword.v1.Outcome.finished_task:type_name -> bayword.v1.FinishTaskResponse
+	26, // 18: bayword.v1.Outcome.ordered_part:type_name -> bayword.v1.RecordOrderResponse
+	27, // 19: bayword.v1.Outcome.arrived_part:type_name -> bayword.v1.RecordArrivalResponse
+	28, // 20: bayword.v1.Outcome.fitted_part:type_name -> bayword.v1.FitPartResponse
+	29, // 21: bayword.v1.Outcome.returned_part:type_name -> bayword.v1.ReturnPartResponse
+	30, // 22: bayword.v1.Outcome.added_brief:type_name -> bayword.v1.AddBriefResponse
+	31, // 23: bayword.v1.Outcome.met_brief:type_name -> bayword.v1.MeetBriefResponse
+	32, // 24: bayword.v1.Outcome.added_snag:type_name -> bayword.v1.AddSnagResponse
+	33, // 25: bayword.v1.Outcome.closed_snag:type_name -> bayword.v1.CloseSnagResponse
+	34, // 26: bayword.v1.Outcome.proposed_extra:type_name -> bayword.v1.ProposeExtraResponse
+	35, // 27: bayword.v1.Outcome.decided_extra:type_name -> bayword.v1.DecideExtraResponse
+	36, // 28: bayword.v1.Outcome.reminder:type_name -> bayword.v1.RemindResponse
+	37, // 29: bayword.v1.Outcome.changed_due:type_name -> bayword.v1.ChangeDueResponse
+	38, // 30: bayword.v1.HistoryRequest.origin:type_name -> bayword.v1.Origin
+	39, // 31: bayword.v1.HistoryRequest.side:type_name -> bayword.v1.Side
+	40, // 32: bayword.v1.HistoryEvent.at:type_name -> google.protobuf.Timestamp
+	2,  // 33: bayword.v1.HistoryResponse.events:type_name -> bayword.v1.HistoryEvent
+	39, // 34: bayword.v1.HistoryResponse.side:type_name -> bayword.v1.Side
+	41, // 35: bayword.v1.HistoryResponse.basis:type_name -> bayword.v1.Basis
+	38, // 36: bayword.v1.AmendRequest.origin:type_name -> bayword.v1.Origin
+	39, // 37: bayword.v1.AmendRequest.side:type_name -> bayword.v1.Side
+	42, // 38: bayword.v1.AmendRequest.end:type_name -> bayword.v1.End
+	43, // 39: bayword.v1.AmendRequest.edge:type_name -> bayword.v1.Edge
+	44, // 40: bayword.v1.AmendRequest.kind:type_name -> bayword.v1.FindKind
+	45, // 41: bayword.v1.AmendRequest.provenance:type_name -> bayword.v1.Provenance
+	46, // 42: bayword.v1.AmendResponse.receipt:type_name -> bayword.v1.Receipt
+	0,  // 43: bayword.v1.AmendResponse.now:type_name -> bayword.v1.Outcome
+	38, // 44: bayword.v1.UndoRequest.origin:type_name -> bayword.v1.Origin
+	46, // 45: bayword.v1.UndoResponse.receipt:type_name -> bayword.v1.Receipt
+	0,  // 46: bayword.v1.UndoResponse.undone:type_name -> bayword.v1.Outcome
+	4,  // 47: bayword.v1.RecordService.Amend:input_type -> bayword.v1.AmendRequest
+	6,  // 48: bayword.v1.RecordService.Undo:input_type -> bayword.v1.UndoRequest
+	1,  // 49: bayword.v1.RecordService.History:input_type -> bayword.v1.HistoryRequest
+	5,  // 50: bayword.v1.RecordService.Amend:output_type -> bayword.v1.AmendResponse
+	7,  // 51: bayword.v1.RecordService.Undo:output_type -> bayword.v1.UndoResponse
+	3,  // 52: bayword.v1.RecordService.History:output_type -> bayword.v1.HistoryResponse
+	50, // [50:53] is the sub-list for method output_type
+	47, // [47:50] is the sub-list for method input_type
+	47, // [47:47] is the sub-list for extension type_name
+	47, // [47:47] is the sub-list for extension extendee
+	0,  // [0:47] is the sub-list for field type_name
 }
 
 func init() { file_bayword_v1_record_proto_init() }
@@ -1378,13 +1880,19 @@ func file_bayword_v1_record_proto_init() {
 	if File_bayword_v1_record_proto != nil {
 		return
 	}
+	file_bayword_v1_brief_proto_init()
 	file_bayword_v1_coating_proto_init()
 	file_bayword_v1_common_proto_init()
 	file_bayword_v1_find_proto_init()
 	file_bayword_v1_gap_proto_init()
 	file_bayword_v1_hours_proto_init()
 	file_bayword_v1_job_proto_init()
+	file_bayword_v1_money_proto_init()
 	file_bayword_v1_note_proto_init()
+	file_bayword_v1_part_proto_init()
+	file_bayword_v1_plan_proto_init()
+	file_bayword_v1_reminder_proto_init()
+	file_bayword_v1_snag_proto_init()
 	file_bayword_v1_stock_proto_init()
 	file_bayword_v1_torque_proto_init()
 	file_bayword_v1_record_proto_msgTypes[0].OneofWrappers = []any{
@@ -1403,6 +1911,21 @@ func file_bayword_v1_record_proto_init() {
 		(*Outcome_CreatedJob)(nil),
 		(*Outcome_AddedMaterial)(nil),
 		(*Outcome_Coat)(nil),
+		(*Outcome_AddedTask)(nil),
+		(*Outcome_StartedTask)(nil),
+		(*Outcome_FinishedTask)(nil),
+		(*Outcome_OrderedPart)(nil),
+		(*Outcome_ArrivedPart)(nil),
+		(*Outcome_FittedPart)(nil),
+		(*Outcome_ReturnedPart)(nil),
+		(*Outcome_AddedBrief)(nil),
+		(*Outcome_MetBrief)(nil),
+		(*Outcome_AddedSnag)(nil),
+		(*Outcome_ClosedSnag)(nil),
+		(*Outcome_ProposedExtra)(nil),
+		(*Outcome_DecidedExtra)(nil),
+		(*Outcome_Reminder)(nil),
+		(*Outcome_ChangedDue)(nil),
 	}
 	file_bayword_v1_record_proto_msgTypes[4].OneofWrappers = []any{}
 	type x struct{}

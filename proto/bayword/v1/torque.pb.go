@@ -170,7 +170,9 @@ type TorqueReference struct {
 	// Who set it; empty when it was imported.
 	SetBy string `protobuf:"bytes,8,opt,name=set_by,json=setBy,proto3" json:"set_by,omitempty"`
 	// When it was set.
-	SetAt         *timestamppb.Timestamp `protobuf:"bytes,9,opt,name=set_at,json=setAt,proto3" json:"set_at,omitempty"`
+	SetAt *timestamppb.Timestamp `protobuf:"bytes,9,opt,name=set_at,json=setAt,proto3" json:"set_at,omitempty"`
+	// Ledger entry.
+	Entry         uint64 `protobuf:"varint,10,opt,name=entry,proto3" json:"entry,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -266,6 +268,13 @@ func (x *TorqueReference) GetSetAt() *timestamppb.Timestamp {
 		return x.SetAt
 	}
 	return nil
+}
+
+func (x *TorqueReference) GetEntry() uint64 {
+	if x != nil {
+		return x.Entry
+	}
+	return 0
 }
 
 // TorqueSignOff is a fastener signed off as tightened.
@@ -1074,7 +1083,7 @@ var File_bayword_v1_torque_proto protoreflect.FileDescriptor
 const file_bayword_v1_torque_proto_rawDesc = "" +
 	"\n" +
 	"\x17bayword/v1/torque.proto\x12\n" +
-	"bayword.v1\x1a\x17bayword/v1/common.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x9c\x02\n" +
+	"bayword.v1\x1a\x17bayword/v1/common.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\xb2\x02\n" +
 	"\x0fTorqueReference\x12\x10\n" +
 	"\x03job\x18\x01 \x01(\tR\x03job\x12\x1a\n" +
 	"\bfastener\x18\x02 \x01(\tR\bfastener\x12\x16\n" +
@@ -1084,7 +1093,9 @@ const file_bayword_v1_torque_proto_rawDesc = "" +
 	"\x06source\x18\x06 \x01(\tR\x06source\x12'\n" +
 	"\x0fsafety_critical\x18\a \x01(\bR\x0esafetyCritical\x12\x15\n" +
 	"\x06set_by\x18\b \x01(\tR\x05setBy\x121\n" +
-	"\x06set_at\x18\t \x01(\v2\x1a.google.protobuf.TimestampR\x05setAt\"\xc3\x01\n" +
+	"\x06set_at\x18\t \x01(\v2\x1a.google.protobuf.TimestampR\x05setAt\x12\x14\n" +
+	"\x05entry\x18\n" +
+	" \x01(\x04R\x05entry\"\xc3\x01\n" +
 	"\rTorqueSignOff\x12\x10\n" +
 	"\x03job\x18\x01 \x01(\tR\x03job\x12\x1a\n" +
 	"\bfastener\x18\x02 \x01(\tR\bfastener\x12\x1b\n" +

@@ -52,12 +52,8 @@ func (s *Server) serveMethod(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, err.Error(), http.StatusBadRequest)
 		return
 	}
+	f := s.called(method)
 	s.mu.Lock()
-	s.calls[method]++
-	var f fault
-	if list := s.faults[method]; len(list) > 0 {
-		f, s.faults[method] = list[0], list[1:]
-	}
 	what, now := method+" "+r.Form.Get("channel"), time.Now()
 	if early := s.limited[what].Sub(now); early > 0 {
 		s.violations = append(s.violations, fmt.Sprintf("%s called %v before Retry-After", what, early))
@@ -84,6 +80,17 @@ func (s *Server) serveMethod(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	write(w, a)
+}
+
+// called counts a call and gives what goes wrong with it.
+func (s *Server) called(method string) (f fault) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.calls[method]++
+	if list := s.faults[method]; len(list) > 0 {
+		f, s.faults[method] = list[0], list[1:]
+	}
+	return f
 }
 
 // wait holds a call until its caller or the test has gone.
@@ -143,6 +150,8 @@ func (s *Server) call(method string, r *http.Request) answer {
 			return answer{"channel": c.json()}
 		}
 		return fail("channel_not_found")
+	case "conversations.open":
+		return s.openDirect(v)
 	case "users.conversations":
 		return s.conversations(v)
 	case "users.info":
@@ -330,6 +339,22 @@ func (s *Server) listed(c *channel, list []*Message, v url.Values) answer {
 		next = strconv.Itoa(to)
 	}
 	return answer{"messages": out, "has_more": next != "", "response_metadata": map[string]any{"next_cursor": next}}
+}
+
+// openDirect gives the direct conversation of the bot with a user U…, which is D….
+func (s *Server) openDirect(v url.Values) answer {
+	user, ok := strings.CutPrefix(v.Get("users"), "U")
+	if !ok {
+		return fail("user_not_found")
+	}
+	id := "D" + user
+	s.mu.Lock()
+	known := s.channels[id] != nil
+	s.mu.Unlock()
+	if !known {
+		s.Channel(id, "")
+	}
+	return answer{"already_open": known, "channel": map[string]any{"id": id}}
 }
 
 func (s *Server) conversations(v url.Values) answer {

@@ -32,7 +32,9 @@ const (
 type File struct {
 	Name          string
 	Title, Alt    string
-	Data          []byte // of a file that the bot uploaded
+	Type          string // such as image/jpeg
+	Data          []byte // its content
+	Small         []byte // the platform's own smaller copy, if it made one
 	Transcription string // of a voice clip
 }
 
@@ -117,6 +119,8 @@ func New(now time.Time) *Server {
 	mux := http.NewServeMux()
 	mux.HandleFunc("/link/{ticket}", s.serveLink)
 	mux.HandleFunc("/upload/{file}", s.serveUpload)
+	mux.HandleFunc("/file/{channel}/{ts}/{n}/{size}", s.serveFile)
+	mux.HandleFunc("/signin", serveSignIn)
 	mux.HandleFunc("/{method}", s.serveMethod)
 	s.http = httptest.NewServer(mux)
 	s.URL = s.http.URL
@@ -302,8 +306,14 @@ func (s *Server) event(c *channel, m *Message) map[string]any {
 		e["blocks"] = m.Blocks
 	}
 	var files []any
-	for _, f := range m.Files {
-		file := map[string]any{"id": "F1", "name": f.Name}
+	for i, f := range m.Files {
+		file := map[string]any{"id": "F1", "name": f.Name, "mimetype": f.Type, "size": len(f.Data)}
+		if f.Data != nil {
+			file["url_private_download"] = fmt.Sprintf("%s/file/%s/%s/%d/whole", s.URL, m.Channel, m.TS, i)
+		}
+		if f.Small != nil {
+			file["thumb_1024"] = fmt.Sprintf("%s/file/%s/%s/%d/small", s.URL, m.Channel, m.TS, i)
+		}
 		if f.Transcription != "" {
 			file["transcription"] = map[string]any{"status": "complete", "preview": map[string]any{"content": f.Transcription, "has_more": false}}
 		}

@@ -14,6 +14,7 @@ import (
 var scopes = map[string]string{
 	"files.getUploadURLExternal":   "files:write",
 	"files.completeUploadExternal": "files:write",
+	"conversations.open":           "im:write",
 }
 
 // Revoke takes a scope from the bot, as an app that was never given it.

@@ -60,7 +60,21 @@ type Event struct {
 	//	*Event_DoorGeometrySet
 	//	*Event_Amended
 	//	*Event_Undone
-	Event         isEvent_Event `protobuf_oneof:"event"`
+	//	*Event_TaskStarted
+	//	*Event_TaskFinished
+	//	*Event_PartArrived
+	//	*Event_PartFitted
+	//	*Event_PartReturned
+	//	*Event_BriefAdded
+	//	*Event_BriefMet
+	//	*Event_SnagClosed
+	//	*Event_ExtraDecided
+	//	*Event_ReminderSet
+	//	*Event_NoticeSent
+	//	*Event_PartDueChanged
+	Event isEvent_Event `protobuf_oneof:"event"`
+	// Photographs that came with the message.
+	Photos        []*Photo `protobuf:"bytes,38,rep,name=photos,proto3" json:"photos,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -332,6 +346,121 @@ func (x *Event) GetUndone() *Undone {
 	return nil
 }
 
+func (x *Event) GetTaskStarted() *TaskStarted {
+	if x != nil {
+		if x, ok := x.Event.(*Event_TaskStarted); ok {
+			return x.TaskStarted
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetTaskFinished() *TaskFinished {
+	if x != nil {
+		if x, ok := x.Event.(*Event_TaskFinished); ok {
+			return x.TaskFinished
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetPartArrived() *PartArrived {
+	if x != nil {
+		if x, ok := x.Event.(*Event_PartArrived); ok {
+			return x.PartArrived
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetPartFitted() *PartFitted {
+	if x != nil {
+		if x, ok := x.Event.(*Event_PartFitted); ok {
+			return x.PartFitted
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetPartReturned() *PartReturned {
+	if x != nil {
+		if x, ok := x.Event.(*Event_PartReturned); ok {
+			return x.PartReturned
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetBriefAdded() *BriefAdded {
+	if x != nil {
+		if x, ok := x.Event.(*Event_BriefAdded); ok {
+			return x.BriefAdded
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetBriefMet() *BriefMet {
+	if x != nil {
+		if x, ok := x.Event.(*Event_BriefMet); ok {
+			return x.BriefMet
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetSnagClosed() *SnagClosed {
+	if x != nil {
+		if x, ok := x.Event.(*Event_SnagClosed); ok {
+			return x.SnagClosed
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetExtraDecided() *ExtraDecided {
+	if x != nil {
+		if x, ok := x.Event.(*Event_ExtraDecided); ok {
+			return x.ExtraDecided
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetReminderSet() *ReminderSet {
+	if x != nil {
+		if x, ok := x.Event.(*Event_ReminderSet); ok {
+			return x.ReminderSet
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetNoticeSent() *NoticeSent {
+	if x != nil {
+		if x, ok := x.Event.(*Event_NoticeSent); ok {
+			return x.NoticeSent
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetPartDueChanged() *PartDueChanged {
+	if x != nil {
+		if x, ok := x.Event.(*Event_PartDueChanged); ok {
+			return x.PartDueChanged
+		}
+	}
+	return nil
+}
+
+func (x *Event) GetPhotos() []*Photo {
+	if x != nil {
+		return x.Photos
+	}
+	return nil
+}
+
 type isEvent_Event interface {
 	isEvent_Event()
 }
@@ -456,6 +585,66 @@ type Event_Undone struct {
 	Undone *Undone `protobuf:"bytes,26,opt,name=undone,proto3,oneof"`
 }
 
+type Event_TaskStarted struct {
+	// A task begun.
+	TaskStarted *TaskStarted `protobuf:"bytes,27,opt,name=task_started,json=taskStarted,proto3,oneof"`
+}
+
+type Event_TaskFinished struct {
+	// A task done.
+	TaskFinished *TaskFinished `protobuf:"bytes,28,opt,name=task_finished,json=taskFinished,proto3,oneof"`
+}
+
+type Event_PartArrived struct {
+	// A part that came.
+	PartArrived *PartArrived `protobuf:"bytes,29,opt,name=part_arrived,json=partArrived,proto3,oneof"`
+}
+
+type Event_PartFitted struct {
+	// A part fitted or tried.
+	PartFitted *PartFitted `protobuf:"bytes,30,opt,name=part_fitted,json=partFitted,proto3,oneof"`
+}
+
+type Event_PartReturned struct {
+	// A part sent back.
+	PartReturned *PartReturned `protobuf:"bytes,31,opt,name=part_returned,json=partReturned,proto3,oneof"`
+}
+
+type Event_BriefAdded struct {
+	// A line of a brief.
+	BriefAdded *BriefAdded `protobuf:"bytes,32,opt,name=brief_added,json=briefAdded,proto3,oneof"`
+}
+
+type Event_BriefMet struct {
+	// A line of a brief met.
+	BriefMet *BriefMet `protobuf:"bytes,33,opt,name=brief_met,json=briefMet,proto3,oneof"`
+}
+
+type Event_SnagClosed struct {
+	// A snag put right.
+	SnagClosed *SnagClosed `protobuf:"bytes,34,opt,name=snag_closed,json=snagClosed,proto3,oneof"`
+}
+
+type Event_ExtraDecided struct {
+	// A decision on an extra.
+	ExtraDecided *ExtraDecided `protobuf:"bytes,35,opt,name=extra_decided,json=extraDecided,proto3,oneof"`
+}
+
+type Event_ReminderSet struct {
+	// A reminder.
+	ReminderSet *ReminderSet `protobuf:"bytes,36,opt,name=reminder_set,json=reminderSet,proto3,oneof"`
+}
+
+type Event_NoticeSent struct {
+	// A notice that was sent.
+	NoticeSent *NoticeSent `protobuf:"bytes,37,opt,name=notice_sent,json=noticeSent,proto3,oneof"`
+}
+
+type Event_PartDueChanged struct {
+	// Another due day of a part.
+	PartDueChanged *PartDueChanged `protobuf:"bytes,39,opt,name=part_due_changed,json=partDueChanged,proto3,oneof"`
+}
+
 func (*Event_ShopOpened) isEvent_Event() {}
 
 func (*Event_PersonAdded) isEvent_Event() {}
@@ -504,6 +693,85 @@ func (*Event_Amended) isEvent_Event() {}
 
 func (*Event_Undone) isEvent_Event() {}
 
+func (*Event_TaskStarted) isEvent_Event() {}
+
+func (*Event_TaskFinished) isEvent_Event() {}
+
+func (*Event_PartArrived) isEvent_Event() {}
+
+func (*Event_PartFitted) isEvent_Event() {}
+
+func (*Event_PartReturned) isEvent_Event() {}
+
+func (*Event_BriefAdded) isEvent_Event() {}
+
+func (*Event_BriefMet) isEvent_Event() {}
+
+func (*Event_SnagClosed) isEvent_Event() {}
+
+func (*Event_ExtraDecided) isEvent_Event() {}
+
+func (*Event_ReminderSet) isEvent_Event() {}
+
+func (*Event_NoticeSent) isEvent_Event() {}
+
+func (*Event_PartDueChanged) isEvent_Event() {}
+
+// Photo names a photograph by its content.
+type Photo struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// File name as given.
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// SHA-256 of its content, in hexadecimal; empty when it was not kept.
+	Sha256        string `protobuf:"bytes,2,opt,name=sha256,proto3" json:"sha256,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Photo) Reset() {
+	*x = Photo{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Photo) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Photo) ProtoMessage() {}
+
+func (x *Photo) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Photo.ProtoReflect.Descriptor instead.
+func (*Photo) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *Photo) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *Photo) GetSha256() string {
+	if x != nil {
+		return x.Sha256
+	}
+	return ""
+}
+
 // ShopOpened names the shop.
 type ShopOpened struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -523,7 +791,7 @@ type ShopOpened struct {
 
 func (x *ShopOpened) Reset() {
 	*x = ShopOpened{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[1]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[2]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -535,7 +803,7 @@ func (x *ShopOpened) String() string {
 func (*ShopOpened) ProtoMessage() {}
 
 func (x *ShopOpened) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[1]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[2]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -548,7 +816,7 @@ func (x *ShopOpened) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ShopOpened.ProtoReflect.Descriptor instead.
 func (*ShopOpened) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{1}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{2}
 }
 
 func (x *ShopOpened) GetName() string {
@@ -605,7 +873,7 @@ type PersonAdded struct {
 
 func (x *PersonAdded) Reset() {
 	*x = PersonAdded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[2]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[3]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -617,7 +885,7 @@ func (x *PersonAdded) String() string {
 func (*PersonAdded) ProtoMessage() {}
 
 func (x *PersonAdded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[2]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[3]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -630,7 +898,7 @@ func (x *PersonAdded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PersonAdded.ProtoReflect.Descriptor instead.
 func (*PersonAdded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{2}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{3}
 }
 
 func (x *PersonAdded) GetId() string {
@@ -683,7 +951,7 @@ type ChannelAdded struct {
 
 func (x *ChannelAdded) Reset() {
 	*x = ChannelAdded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[3]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -695,7 +963,7 @@ func (x *ChannelAdded) String() string {
 func (*ChannelAdded) ProtoMessage() {}
 
 func (x *ChannelAdded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[3]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -708,7 +976,7 @@ func (x *ChannelAdded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ChannelAdded.ProtoReflect.Descriptor instead.
 func (*ChannelAdded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{3}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{4}
 }
 
 func (x *ChannelAdded) GetId() string {
@@ -743,7 +1011,7 @@ type SupplierAdded struct {
 
 func (x *SupplierAdded) Reset() {
 	*x = SupplierAdded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[4]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -755,7 +1023,7 @@ func (x *SupplierAdded) String() string {
 func (*SupplierAdded) ProtoMessage() {}
 
 func (x *SupplierAdded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[4]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -768,7 +1036,7 @@ func (x *SupplierAdded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use SupplierAdded.ProtoReflect.Descriptor instead.
 func (*SupplierAdded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{4}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *SupplierAdded) GetName() string {
@@ -793,7 +1061,7 @@ type PanelAreaSet struct {
 
 func (x *PanelAreaSet) Reset() {
 	*x = PanelAreaSet{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[5]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -805,7 +1073,7 @@ func (x *PanelAreaSet) String() string {
 func (*PanelAreaSet) ProtoMessage() {}
 
 func (x *PanelAreaSet) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[5]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -818,7 +1086,7 @@ func (x *PanelAreaSet) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PanelAreaSet.ProtoReflect.Descriptor instead.
 func (*PanelAreaSet) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{5}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *PanelAreaSet) GetJob() string {
@@ -877,7 +1145,7 @@ type JobCreated struct {
 
 func (x *JobCreated) Reset() {
 	*x = JobCreated{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[6]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -889,7 +1157,7 @@ func (x *JobCreated) String() string {
 func (*JobCreated) ProtoMessage() {}
 
 func (x *JobCreated) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[6]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -902,7 +1170,7 @@ func (x *JobCreated) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use JobCreated.ProtoReflect.Descriptor instead.
 func (*JobCreated) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{6}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *JobCreated) GetId() string {
@@ -1021,7 +1289,7 @@ type MaterialAdded struct {
 
 func (x *MaterialAdded) Reset() {
 	*x = MaterialAdded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[7]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1033,7 +1301,7 @@ func (x *MaterialAdded) String() string {
 func (*MaterialAdded) ProtoMessage() {}
 
 func (x *MaterialAdded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[7]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1046,7 +1314,7 @@ func (x *MaterialAdded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use MaterialAdded.ProtoReflect.Descriptor instead.
 func (*MaterialAdded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{7}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{8}
 }
 
 func (x *MaterialAdded) GetId() string {
@@ -1134,7 +1402,7 @@ type PaintData struct {
 
 func (x *PaintData) Reset() {
 	*x = PaintData{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[8]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[9]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1146,7 +1414,7 @@ func (x *PaintData) String() string {
 func (*PaintData) ProtoMessage() {}
 
 func (x *PaintData) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[8]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[9]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1159,7 +1427,7 @@ func (x *PaintData) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PaintData.ProtoReflect.Descriptor instead.
 func (*PaintData) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{8}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{9}
 }
 
 func (x *PaintData) GetMix() string {
@@ -1255,7 +1523,7 @@ type StockMoved struct {
 
 func (x *StockMoved) Reset() {
 	*x = StockMoved{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[9]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[10]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1267,7 +1535,7 @@ func (x *StockMoved) String() string {
 func (*StockMoved) ProtoMessage() {}
 
 func (x *StockMoved) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[9]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[10]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1280,7 +1548,7 @@ func (x *StockMoved) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use StockMoved.ProtoReflect.Descriptor instead.
 func (*StockMoved) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{9}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{10}
 }
 
 func (x *StockMoved) GetKind() uint32 {
@@ -1367,7 +1635,7 @@ type FindRecorded struct {
 
 func (x *FindRecorded) Reset() {
 	*x = FindRecorded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[10]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[11]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1379,7 +1647,7 @@ func (x *FindRecorded) String() string {
 func (*FindRecorded) ProtoMessage() {}
 
 func (x *FindRecorded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[10]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[11]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1392,7 +1660,7 @@ func (x *FindRecorded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FindRecorded.ProtoReflect.Descriptor instead.
 func (*FindRecorded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{10}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{11}
 }
 
 func (x *FindRecorded) GetNumber() int32 {
@@ -1499,7 +1767,7 @@ type FindClosed struct {
 
 func (x *FindClosed) Reset() {
 	*x = FindClosed{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[11]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[12]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1511,7 +1779,7 @@ func (x *FindClosed) String() string {
 func (*FindClosed) ProtoMessage() {}
 
 func (x *FindClosed) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[11]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[12]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1524,7 +1792,7 @@ func (x *FindClosed) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use FindClosed.ProtoReflect.Descriptor instead.
 func (*FindClosed) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{11}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{12}
 }
 
 func (x *FindClosed) GetNumber() int32 {
@@ -1564,7 +1832,7 @@ type TorqueSet struct {
 
 func (x *TorqueSet) Reset() {
 	*x = TorqueSet{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[12]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[13]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1576,7 +1844,7 @@ func (x *TorqueSet) String() string {
 func (*TorqueSet) ProtoMessage() {}
 
 func (x *TorqueSet) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[12]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[13]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1589,7 +1857,7 @@ func (x *TorqueSet) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TorqueSet.ProtoReflect.Descriptor instead.
 func (*TorqueSet) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{12}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{13}
 }
 
 func (x *TorqueSet) GetJob() string {
@@ -1658,7 +1926,7 @@ type TorqueRecorded struct {
 
 func (x *TorqueRecorded) Reset() {
 	*x = TorqueRecorded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[13]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[14]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1670,7 +1938,7 @@ func (x *TorqueRecorded) String() string {
 func (*TorqueRecorded) ProtoMessage() {}
 
 func (x *TorqueRecorded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[13]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[14]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1683,7 +1951,7 @@ func (x *TorqueRecorded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TorqueRecorded.ProtoReflect.Descriptor instead.
 func (*TorqueRecorded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{13}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{14}
 }
 
 func (x *TorqueRecorded) GetJob() string {
@@ -1739,7 +2007,7 @@ type GapSet struct {
 
 func (x *GapSet) Reset() {
 	*x = GapSet{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[14]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[15]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1751,7 +2019,7 @@ func (x *GapSet) String() string {
 func (*GapSet) ProtoMessage() {}
 
 func (x *GapSet) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[14]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[15]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1764,7 +2032,7 @@ func (x *GapSet) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GapSet.ProtoReflect.Descriptor instead.
 func (*GapSet) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{14}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{15}
 }
 
 func (x *GapSet) GetJob() string {
@@ -1846,7 +2114,7 @@ type GapRecorded struct {
 
 func (x *GapRecorded) Reset() {
 	*x = GapRecorded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[15]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[16]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1858,7 +2126,7 @@ func (x *GapRecorded) String() string {
 func (*GapRecorded) ProtoMessage() {}
 
 func (x *GapRecorded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[15]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[16]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1871,7 +2139,7 @@ func (x *GapRecorded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use GapRecorded.ProtoReflect.Descriptor instead.
 func (*GapRecorded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{15}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{16}
 }
 
 func (x *GapRecorded) GetJob() string {
@@ -1944,7 +2212,7 @@ type HoursLogged struct {
 
 func (x *HoursLogged) Reset() {
 	*x = HoursLogged{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[16]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[17]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -1956,7 +2224,7 @@ func (x *HoursLogged) String() string {
 func (*HoursLogged) ProtoMessage() {}
 
 func (x *HoursLogged) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[16]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[17]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -1969,7 +2237,7 @@ func (x *HoursLogged) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use HoursLogged.ProtoReflect.Descriptor instead.
 func (*HoursLogged) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{16}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{17}
 }
 
 func (x *HoursLogged) GetJob() string {
@@ -2031,7 +2299,7 @@ type NoteAdded struct {
 
 func (x *NoteAdded) Reset() {
 	*x = NoteAdded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[17]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[18]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2043,7 +2311,7 @@ func (x *NoteAdded) String() string {
 func (*NoteAdded) ProtoMessage() {}
 
 func (x *NoteAdded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[17]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[18]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2056,7 +2324,7 @@ func (x *NoteAdded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use NoteAdded.ProtoReflect.Descriptor instead.
 func (*NoteAdded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{17}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{18}
 }
 
 func (x *NoteAdded) GetJob() string {
@@ -2118,7 +2386,7 @@ type TaskAdded struct {
 
 func (x *TaskAdded) Reset() {
 	*x = TaskAdded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[18]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[19]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2130,7 +2398,7 @@ func (x *TaskAdded) String() string {
 func (*TaskAdded) ProtoMessage() {}
 
 func (x *TaskAdded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[18]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[19]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2143,7 +2411,7 @@ func (x *TaskAdded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use TaskAdded.ProtoReflect.Descriptor instead.
 func (*TaskAdded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{18}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{19}
 }
 
 func (x *TaskAdded) GetNumber() int32 {
@@ -2246,15 +2514,21 @@ type PartOrdered struct {
 	OrderedDay uint32 `protobuf:"varint,9,opt,name=ordered_day,json=orderedDay,proto3" json:"ordered_day,omitempty"`
 	// Day due, in days since 2000-01-01.
 	DueDay uint32 `protobuf:"varint,10,opt,name=due_day,json=dueDay,proto3" json:"due_day,omitempty"`
-	// ordered, arrived, fitted.
-	State         string `protobuf:"bytes,11,opt,name=state,proto3" json:"state,omitempty"`
+	// ordered, arrived, fitted, returned.
+	State string `protobuf:"bytes,11,opt,name=state,proto3" json:"state,omitempty"`
+	// What it was like when it came, of one that came unordered.
+	Condition string `protobuf:"bytes,12,opt,name=condition,proto3" json:"condition,omitempty"`
+	// Day it came, in days since 2000-01-01, of one that came unordered.
+	ArrivedDay uint32 `protobuf:"varint,13,opt,name=arrived_day,json=arrivedDay,proto3" json:"arrived_day,omitempty"`
+	// It was tried on the vehicle before it was imported.
+	TrialFitted   bool `protobuf:"varint,14,opt,name=trial_fitted,json=trialFitted,proto3" json:"trial_fitted,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *PartOrdered) Reset() {
 	*x = PartOrdered{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[19]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[20]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2266,7 +2540,7 @@ func (x *PartOrdered) String() string {
 func (*PartOrdered) ProtoMessage() {}
 
 func (x *PartOrdered) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[19]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[20]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2279,7 +2553,7 @@ func (x *PartOrdered) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use PartOrdered.ProtoReflect.Descriptor instead.
 func (*PartOrdered) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{19}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{20}
 }
 
 func (x *PartOrdered) GetNumber() int32 {
@@ -2359,6 +2633,27 @@ func (x *PartOrdered) GetState() string {
 	return ""
 }
 
+func (x *PartOrdered) GetCondition() string {
+	if x != nil {
+		return x.Condition
+	}
+	return ""
+}
+
+func (x *PartOrdered) GetArrivedDay() uint32 {
+	if x != nil {
+		return x.ArrivedDay
+	}
+	return 0
+}
+
+func (x *PartOrdered) GetTrialFitted() bool {
+	if x != nil {
+		return x.TrialFitted
+	}
+	return false
+}
+
 // CoatRecorded is paint put on.
 type CoatRecorded struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -2380,7 +2675,7 @@ type CoatRecorded struct {
 
 func (x *CoatRecorded) Reset() {
 	*x = CoatRecorded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[20]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[21]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2392,7 +2687,7 @@ func (x *CoatRecorded) String() string {
 func (*CoatRecorded) ProtoMessage() {}
 
 func (x *CoatRecorded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[20]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[21]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2405,7 +2700,7 @@ func (x *CoatRecorded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use CoatRecorded.ProtoReflect.Descriptor instead.
 func (*CoatRecorded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{20}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{21}
 }
 
 func (x *CoatRecorded) GetJob() string {
@@ -2464,14 +2759,24 @@ type ExtraProposed struct {
 	// Price of the parts.
 	Parts float64 `protobuf:"fixed64,5,opt,name=parts,proto3" json:"parts,omitempty"`
 	// proposed, agreed, declined.
-	State         string `protobuf:"bytes,6,opt,name=state,proto3" json:"state,omitempty"`
+	State string `protobuf:"bytes,6,opt,name=state,proto3" json:"state,omitempty"`
+	// Price of the materials.
+	Materials float64 `protobuf:"fixed64,7,opt,name=materials,proto3" json:"materials,omitempty"`
+	// Price of an hour; zero means the shop's.
+	Rate float64 `protobuf:"fixed64,8,opt,name=rate,proto3" json:"rate,omitempty"`
+	// Numbers of the finds it came from.
+	Finds []int32 `protobuf:"varint,9,rep,packed,name=finds,proto3" json:"finds,omitempty"`
+	// Stage, as in JobCreated; zero means the job's.
+	Stage uint32 `protobuf:"varint,10,opt,name=stage,proto3" json:"stage,omitempty"`
+	// How its hours came about; empty means said.
+	HoursFrom     string `protobuf:"bytes,11,opt,name=hours_from,json=hoursFrom,proto3" json:"hours_from,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
 
 func (x *ExtraProposed) Reset() {
 	*x = ExtraProposed{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[21]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[22]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2483,7 +2788,7 @@ func (x *ExtraProposed) String() string {
 func (*ExtraProposed) ProtoMessage() {}
 
 func (x *ExtraProposed) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[21]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[22]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2496,7 +2801,7 @@ func (x *ExtraProposed) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ExtraProposed.ProtoReflect.Descriptor instead.
 func (*ExtraProposed) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{21}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{22}
 }
 
 func (x *ExtraProposed) GetNumber() int32 {
@@ -2541,6 +2846,41 @@ func (x *ExtraProposed) GetState() string {
 	return ""
 }
 
+func (x *ExtraProposed) GetMaterials() float64 {
+	if x != nil {
+		return x.Materials
+	}
+	return 0
+}
+
+func (x *ExtraProposed) GetRate() float64 {
+	if x != nil {
+		return x.Rate
+	}
+	return 0
+}
+
+func (x *ExtraProposed) GetFinds() []int32 {
+	if x != nil {
+		return x.Finds
+	}
+	return nil
+}
+
+func (x *ExtraProposed) GetStage() uint32 {
+	if x != nil {
+		return x.Stage
+	}
+	return 0
+}
+
+func (x *ExtraProposed) GetHoursFrom() string {
+	if x != nil {
+		return x.HoursFrom
+	}
+	return ""
+}
+
 // SnagAdded is a small fault.
 type SnagAdded struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -2558,7 +2898,7 @@ type SnagAdded struct {
 
 func (x *SnagAdded) Reset() {
 	*x = SnagAdded{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[22]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[23]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2570,7 +2910,7 @@ func (x *SnagAdded) String() string {
 func (*SnagAdded) ProtoMessage() {}
 
 func (x *SnagAdded) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[22]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[23]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2583,7 +2923,7 @@ func (x *SnagAdded) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use SnagAdded.ProtoReflect.Descriptor instead.
 func (*SnagAdded) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{22}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{23}
 }
 
 func (x *SnagAdded) GetNumber() int32 {
@@ -2637,7 +2977,7 @@ type DoorGeometrySet struct {
 
 func (x *DoorGeometrySet) Reset() {
 	*x = DoorGeometrySet{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[23]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[24]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2649,7 +2989,7 @@ func (x *DoorGeometrySet) String() string {
 func (*DoorGeometrySet) ProtoMessage() {}
 
 func (x *DoorGeometrySet) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[23]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[24]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2662,7 +3002,7 @@ func (x *DoorGeometrySet) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use DoorGeometrySet.ProtoReflect.Descriptor instead.
 func (*DoorGeometrySet) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{23}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{24}
 }
 
 func (x *DoorGeometrySet) GetJob() string {
@@ -2727,7 +3067,7 @@ type Amended struct {
 
 func (x *Amended) Reset() {
 	*x = Amended{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[24]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[25]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2739,7 +3079,7 @@ func (x *Amended) String() string {
 func (*Amended) ProtoMessage() {}
 
 func (x *Amended) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[24]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[25]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2752,7 +3092,7 @@ func (x *Amended) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Amended.ProtoReflect.Descriptor instead.
 func (*Amended) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{24}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{25}
 }
 
 func (x *Amended) GetEntry() uint64 {
@@ -2780,7 +3120,7 @@ type Undone struct {
 
 func (x *Undone) Reset() {
 	*x = Undone{}
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[25]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[26]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -2792,7 +3132,7 @@ func (x *Undone) String() string {
 func (*Undone) ProtoMessage() {}
 
 func (x *Undone) ProtoReflect() protoreflect.Message {
-	mi := &file_bayword_ledger_v1_event_proto_msgTypes[25]
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[26]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -2805,7 +3145,7 @@ func (x *Undone) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Undone.ProtoReflect.Descriptor instead.
 func (*Undone) Descriptor() ([]byte, []int) {
-	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{25}
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{26}
 }
 
 func (x *Undone) GetEntry() uint64 {
@@ -2815,11 +3155,788 @@ func (x *Undone) GetEntry() uint64 {
 	return 0
 }
 
+// TaskStarted begins a task.
+type TaskStarted struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// The task's job.
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// Who.
+	Who           string `protobuf:"bytes,3,opt,name=who,proto3" json:"who,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TaskStarted) Reset() {
+	*x = TaskStarted{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[27]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TaskStarted) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TaskStarted) ProtoMessage() {}
+
+func (x *TaskStarted) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[27]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TaskStarted.ProtoReflect.Descriptor instead.
+func (*TaskStarted) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{27}
+}
+
+func (x *TaskStarted) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *TaskStarted) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *TaskStarted) GetWho() string {
+	if x != nil {
+		return x.Who
+	}
+	return ""
+}
+
+// TaskFinished ends a task.
+type TaskFinished struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// The task's job.
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// Who; empty leaves it as it was.
+	Who           string `protobuf:"bytes,3,opt,name=who,proto3" json:"who,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *TaskFinished) Reset() {
+	*x = TaskFinished{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[28]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *TaskFinished) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*TaskFinished) ProtoMessage() {}
+
+func (x *TaskFinished) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[28]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use TaskFinished.ProtoReflect.Descriptor instead.
+func (*TaskFinished) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{28}
+}
+
+func (x *TaskFinished) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *TaskFinished) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *TaskFinished) GetWho() string {
+	if x != nil {
+		return x.Who
+	}
+	return ""
+}
+
+// PartArrived is the coming of an ordered part.
+type PartArrived struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// The part's job.
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// How many.
+	Quantity int32 `protobuf:"varint,3,opt,name=quantity,proto3" json:"quantity,omitempty"`
+	// What it is like.
+	Condition     string `protobuf:"bytes,4,opt,name=condition,proto3" json:"condition,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PartArrived) Reset() {
+	*x = PartArrived{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[29]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PartArrived) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PartArrived) ProtoMessage() {}
+
+func (x *PartArrived) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[29]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PartArrived.ProtoReflect.Descriptor instead.
+func (*PartArrived) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{29}
+}
+
+func (x *PartArrived) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *PartArrived) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *PartArrived) GetQuantity() int32 {
+	if x != nil {
+		return x.Quantity
+	}
+	return 0
+}
+
+func (x *PartArrived) GetCondition() string {
+	if x != nil {
+		return x.Condition
+	}
+	return ""
+}
+
+// PartFitted is a part fitted or tried.
+type PartFitted struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// The part's job.
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// Only tried.
+	Trial bool `protobuf:"varint,3,opt,name=trial,proto3" json:"trial,omitempty"`
+	// How it fits.
+	Note          string `protobuf:"bytes,4,opt,name=note,proto3" json:"note,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PartFitted) Reset() {
+	*x = PartFitted{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[30]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PartFitted) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PartFitted) ProtoMessage() {}
+
+func (x *PartFitted) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[30]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PartFitted.ProtoReflect.Descriptor instead.
+func (*PartFitted) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{30}
+}
+
+func (x *PartFitted) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *PartFitted) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *PartFitted) GetTrial() bool {
+	if x != nil {
+		return x.Trial
+	}
+	return false
+}
+
+func (x *PartFitted) GetNote() string {
+	if x != nil {
+		return x.Note
+	}
+	return ""
+}
+
+// PartReturned is a part sent back.
+type PartReturned struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// The part's job.
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// Why.
+	Why           string `protobuf:"bytes,3,opt,name=why,proto3" json:"why,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PartReturned) Reset() {
+	*x = PartReturned{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[31]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PartReturned) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PartReturned) ProtoMessage() {}
+
+func (x *PartReturned) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[31]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PartReturned.ProtoReflect.Descriptor instead.
+func (*PartReturned) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{31}
+}
+
+func (x *PartReturned) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *PartReturned) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *PartReturned) GetWhy() string {
+	if x != nil {
+		return x.Why
+	}
+	return ""
+}
+
+// PartDueChanged gives an ordered part another due day.
+type PartDueChanged struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// The part's job.
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// Day due now, in days since 2000-01-01.
+	DueDay uint32 `protobuf:"varint,3,opt,name=due_day,json=dueDay,proto3" json:"due_day,omitempty"`
+	// Why.
+	Why           string `protobuf:"bytes,4,opt,name=why,proto3" json:"why,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *PartDueChanged) Reset() {
+	*x = PartDueChanged{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[32]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *PartDueChanged) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*PartDueChanged) ProtoMessage() {}
+
+func (x *PartDueChanged) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[32]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use PartDueChanged.ProtoReflect.Descriptor instead.
+func (*PartDueChanged) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{32}
+}
+
+func (x *PartDueChanged) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *PartDueChanged) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *PartDueChanged) GetDueDay() uint32 {
+	if x != nil {
+		return x.DueDay
+	}
+	return 0
+}
+
+func (x *PartDueChanged) GetWhy() string {
+	if x != nil {
+		return x.Why
+	}
+	return ""
+}
+
+// BriefAdded is one thing the customer wants.
+type BriefAdded struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number on the job; those that came with the job are counted first.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// Job.
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// What.
+	Text          string `protobuf:"bytes,3,opt,name=text,proto3" json:"text,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *BriefAdded) Reset() {
+	*x = BriefAdded{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[33]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *BriefAdded) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*BriefAdded) ProtoMessage() {}
+
+func (x *BriefAdded) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[33]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use BriefAdded.ProtoReflect.Descriptor instead.
+func (*BriefAdded) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{33}
+}
+
+func (x *BriefAdded) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *BriefAdded) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *BriefAdded) GetText() string {
+	if x != nil {
+		return x.Text
+	}
+	return ""
+}
+
+// BriefMet says how a line was met.
+type BriefMet struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number on the job.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// Job.
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// How.
+	How           string `protobuf:"bytes,3,opt,name=how,proto3" json:"how,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *BriefMet) Reset() {
+	*x = BriefMet{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[34]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *BriefMet) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*BriefMet) ProtoMessage() {}
+
+func (x *BriefMet) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[34]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use BriefMet.ProtoReflect.Descriptor instead.
+func (*BriefMet) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{34}
+}
+
+func (x *BriefMet) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *BriefMet) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *BriefMet) GetHow() string {
+	if x != nil {
+		return x.How
+	}
+	return ""
+}
+
+// SnagClosed marks a snag as put right.
+type SnagClosed struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// The snag's job.
+	Job           string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *SnagClosed) Reset() {
+	*x = SnagClosed{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[35]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *SnagClosed) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*SnagClosed) ProtoMessage() {}
+
+func (x *SnagClosed) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[35]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use SnagClosed.ProtoReflect.Descriptor instead.
+func (*SnagClosed) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{35}
+}
+
+func (x *SnagClosed) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *SnagClosed) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+// ExtraDecided is what the customer decided.
+type ExtraDecided struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Number.
+	Number int32 `protobuf:"varint,1,opt,name=number,proto3" json:"number,omitempty"`
+	// The extra's job.
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// Agreed, or declined.
+	Agreed        bool `protobuf:"varint,3,opt,name=agreed,proto3" json:"agreed,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ExtraDecided) Reset() {
+	*x = ExtraDecided{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[36]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ExtraDecided) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ExtraDecided) ProtoMessage() {}
+
+func (x *ExtraDecided) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[36]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ExtraDecided.ProtoReflect.Descriptor instead.
+func (*ExtraDecided) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{36}
+}
+
+func (x *ExtraDecided) GetNumber() int32 {
+	if x != nil {
+		return x.Number
+	}
+	return 0
+}
+
+func (x *ExtraDecided) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *ExtraDecided) GetAgreed() bool {
+	if x != nil {
+		return x.Agreed
+	}
+	return false
+}
+
+// ReminderSet is a reminder.
+type ReminderSet struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// When, in milliseconds since 1970.
+	AtMs int64 `protobuf:"varint,1,opt,name=at_ms,json=atMs,proto3" json:"at_ms,omitempty"`
+	// What of.
+	Text string `protobuf:"bytes,2,opt,name=text,proto3" json:"text,omitempty"`
+	// Job; empty for none.
+	Job string `protobuf:"bytes,3,opt,name=job,proto3" json:"job,omitempty"`
+	// Channel, or "dm".
+	Channel       string `protobuf:"bytes,4,opt,name=channel,proto3" json:"channel,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *ReminderSet) Reset() {
+	*x = ReminderSet{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[37]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *ReminderSet) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*ReminderSet) ProtoMessage() {}
+
+func (x *ReminderSet) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[37]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use ReminderSet.ProtoReflect.Descriptor instead.
+func (*ReminderSet) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{37}
+}
+
+func (x *ReminderSet) GetAtMs() int64 {
+	if x != nil {
+		return x.AtMs
+	}
+	return 0
+}
+
+func (x *ReminderSet) GetText() string {
+	if x != nil {
+		return x.Text
+	}
+	return ""
+}
+
+func (x *ReminderSet) GetJob() string {
+	if x != nil {
+		return x.Job
+	}
+	return ""
+}
+
+func (x *ReminderSet) GetChannel() string {
+	if x != nil {
+		return x.Channel
+	}
+	return ""
+}
+
+// NoticeSent keeps that a notice was sent.
+type NoticeSent struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Id.
+	Id            string `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *NoticeSent) Reset() {
+	*x = NoticeSent{}
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[38]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *NoticeSent) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*NoticeSent) ProtoMessage() {}
+
+func (x *NoticeSent) ProtoReflect() protoreflect.Message {
+	mi := &file_bayword_ledger_v1_event_proto_msgTypes[38]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use NoticeSent.ProtoReflect.Descriptor instead.
+func (*NoticeSent) Descriptor() ([]byte, []int) {
+	return file_bayword_ledger_v1_event_proto_rawDescGZIP(), []int{38}
+}
+
+func (x *NoticeSent) GetId() string {
+	if x != nil {
+		return x.Id
+	}
+	return ""
+}
+
 var File_bayword_ledger_v1_event_proto protoreflect.FileDescriptor
 
 const file_bayword_ledger_v1_event_proto_rawDesc = "" +
 	"\n" +
-	"\x1dbayword/ledger/v1/event.proto\x12\x11bayword.ledger.v1\"\x9f\r\n" +
+	"\x1dbayword/ledger/v1/event.proto\x12\x11bayword.ledger.v1\"\x8b\x14\n" +
 	"\x05Event\x12\x12\n" +
 	"\x04text\x18\x01 \x01(\tR\x04text\x12\x1c\n" +
 	"\n" +
@@ -2856,8 +3973,28 @@ const file_bayword_ledger_v1_event_proto_rawDesc = "" +
 	"snag_added\x18\x17 \x01(\v2\x1c.bayword.ledger.v1.SnagAddedH\x00R\tsnagAdded\x12P\n" +
 	"\x11door_geometry_set\x18\x18 \x01(\v2\".bayword.ledger.v1.DoorGeometrySetH\x00R\x0fdoorGeometrySet\x126\n" +
 	"\aamended\x18\x19 \x01(\v2\x1a.bayword.ledger.v1.AmendedH\x00R\aamended\x123\n" +
-	"\x06undone\x18\x1a \x01(\v2\x19.bayword.ledger.v1.UndoneH\x00R\x06undoneB\a\n" +
-	"\x05event\"\x99\x01\n" +
+	"\x06undone\x18\x1a \x01(\v2\x19.bayword.ledger.v1.UndoneH\x00R\x06undone\x12C\n" +
+	"\ftask_started\x18\x1b \x01(\v2\x1e.bayword.ledger.v1.TaskStartedH\x00R\vtaskStarted\x12F\n" +
+	"\rtask_finished\x18\x1c \x01(\v2\x1f.bayword.ledger.v1.TaskFinishedH\x00R\ftaskFinished\x12C\n" +
+	"\fpart_arrived\x18\x1d \x01(\v2\x1e.bayword.ledger.v1.PartArrivedH\x00R\vpartArrived\x12@\n" +
+	"\vpart_fitted\x18\x1e \x01(\v2\x1d.bayword.ledger.v1.PartFittedH\x00R\n" +
+	"partFitted\x12F\n" +
+	"\rpart_returned\x18\x1f \x01(\v2\x1f.bayword.ledger.v1.PartReturnedH\x00R\fpartReturned\x12@\n" +
+	"\vbrief_added\x18  \x01(\v2\x1d.bayword.ledger.v1.BriefAddedH\x00R\n" +
+	"briefAdded\x12:\n" +
+	"\tbrief_met\x18! \x01(\v2\x1b.bayword.ledger.v1.BriefMetH\x00R\bbriefMet\x12@\n" +
+	"\vsnag_closed\x18\" \x01(\v2\x1d.bayword.ledger.v1.SnagClosedH\x00R\n" +
+	"snagClosed\x12F\n" +
+	"\rextra_decided\x18# \x01(\v2\x1f.bayword.ledger.v1.ExtraDecidedH\x00R\fextraDecided\x12C\n" +
+	"\freminder_set\x18$ \x01(\v2\x1e.bayword.ledger.v1.ReminderSetH\x00R\vreminderSet\x12@\n" +
+	"\vnotice_sent\x18% \x01(\v2\x1d.bayword.ledger.v1.NoticeSentH\x00R\n" +
+	"noticeSent\x12M\n" +
+	"\x10part_due_changed\x18' \x01(\v2!.bayword.ledger.v1.PartDueChangedH\x00R\x0epartDueChanged\x120\n" +
+	"\x06photos\x18& \x03(\v2\x18.bayword.ledger.v1.PhotoR\x06photosB\a\n" +
+	"\x05event\"3\n" +
+	"\x05Photo\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x12\x16\n" +
+	"\x06sha256\x18\x02 \x01(\tR\x06sha256\"\x99\x01\n" +
 	"\n" +
 	"ShopOpened\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x1a\n" +
@@ -3013,7 +4150,7 @@ const file_bayword_ledger_v1_event_proto_rawDesc = "" +
 	"\x03who\x18\n" +
 	" \x01(\tR\x03who\x12\x1d\n" +
 	"\n" +
-	"needs_part\x18\v \x01(\tR\tneedsPart\"\x95\x02\n" +
+	"needs_part\x18\v \x01(\tR\tneedsPart\"\xf7\x02\n" +
 	"\vPartOrdered\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x12\n" +
@@ -3027,21 +4164,32 @@ const file_bayword_ledger_v1_event_proto_rawDesc = "" +
 	"orderedDay\x12\x17\n" +
 	"\adue_day\x18\n" +
 	" \x01(\rR\x06dueDay\x12\x14\n" +
-	"\x05state\x18\v \x01(\tR\x05state\"\xa4\x01\n" +
+	"\x05state\x18\v \x01(\tR\x05state\x12\x1c\n" +
+	"\tcondition\x18\f \x01(\tR\tcondition\x12\x1f\n" +
+	"\varrived_day\x18\r \x01(\rR\n" +
+	"arrivedDay\x12!\n" +
+	"\ftrial_fitted\x18\x0e \x01(\bR\vtrialFitted\"\xa4\x01\n" +
 	"\fCoatRecorded\x12\x10\n" +
 	"\x03job\x18\x01 \x01(\tR\x03job\x12\x1a\n" +
 	"\bmaterial\x18\x02 \x01(\tR\bmaterial\x12\x16\n" +
 	"\x06panels\x18\x03 \x03(\tR\x06panels\x12\x14\n" +
 	"\x05coats\x18\x04 \x01(\x05R\x05coats\x12\x13\n" +
 	"\x05at_ms\x18\x05 \x01(\x03R\x04atMs\x12#\n" +
-	"\rtemperature_c\x18\x06 \x01(\x01R\ftemperatureC\"\x8f\x01\n" +
+	"\rtemperature_c\x18\x06 \x01(\x01R\ftemperatureC\"\x8c\x02\n" +
 	"\rExtraProposed\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x12\n" +
 	"\x04text\x18\x03 \x01(\tR\x04text\x12\x14\n" +
 	"\x05hours\x18\x04 \x01(\x01R\x05hours\x12\x14\n" +
 	"\x05parts\x18\x05 \x01(\x01R\x05parts\x12\x14\n" +
-	"\x05state\x18\x06 \x01(\tR\x05state\"a\n" +
+	"\x05state\x18\x06 \x01(\tR\x05state\x12\x1c\n" +
+	"\tmaterials\x18\a \x01(\x01R\tmaterials\x12\x12\n" +
+	"\x04rate\x18\b \x01(\x01R\x04rate\x12\x14\n" +
+	"\x05finds\x18\t \x03(\x05R\x05finds\x12\x14\n" +
+	"\x05stage\x18\n" +
+	" \x01(\rR\x05stage\x12\x1d\n" +
+	"\n" +
+	"hours_from\x18\v \x01(\tR\thoursFrom\"a\n" +
 	"\tSnagAdded\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x12\n" +
@@ -3060,7 +4208,60 @@ const file_bayword_ledger_v1_event_proto_rawDesc = "" +
 	"\x05entry\x18\x01 \x01(\x04R\x05entry\x12*\n" +
 	"\x03now\x18\x02 \x01(\v2\x18.bayword.ledger.v1.EventR\x03now\"\x1e\n" +
 	"\x06Undone\x12\x14\n" +
-	"\x05entry\x18\x01 \x01(\x04R\x05entryB*Z(bayword/proto/bayword/ledger/v1;ledgerv1b\x06proto3"
+	"\x05entry\x18\x01 \x01(\x04R\x05entry\"I\n" +
+	"\vTaskStarted\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x10\n" +
+	"\x03who\x18\x03 \x01(\tR\x03who\"J\n" +
+	"\fTaskFinished\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x10\n" +
+	"\x03who\x18\x03 \x01(\tR\x03who\"q\n" +
+	"\vPartArrived\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x1a\n" +
+	"\bquantity\x18\x03 \x01(\x05R\bquantity\x12\x1c\n" +
+	"\tcondition\x18\x04 \x01(\tR\tcondition\"`\n" +
+	"\n" +
+	"PartFitted\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x14\n" +
+	"\x05trial\x18\x03 \x01(\bR\x05trial\x12\x12\n" +
+	"\x04note\x18\x04 \x01(\tR\x04note\"J\n" +
+	"\fPartReturned\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x10\n" +
+	"\x03why\x18\x03 \x01(\tR\x03why\"e\n" +
+	"\x0ePartDueChanged\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x17\n" +
+	"\adue_day\x18\x03 \x01(\rR\x06dueDay\x12\x10\n" +
+	"\x03why\x18\x04 \x01(\tR\x03why\"J\n" +
+	"\n" +
+	"BriefAdded\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x12\n" +
+	"\x04text\x18\x03 \x01(\tR\x04text\"F\n" +
+	"\bBriefMet\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x10\n" +
+	"\x03how\x18\x03 \x01(\tR\x03how\"6\n" +
+	"\n" +
+	"SnagClosed\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\"P\n" +
+	"\fExtraDecided\x12\x16\n" +
+	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x16\n" +
+	"\x06agreed\x18\x03 \x01(\bR\x06agreed\"b\n" +
+	"\vReminderSet\x12\x13\n" +
+	"\x05at_ms\x18\x01 \x01(\x03R\x04atMs\x12\x12\n" +
+	"\x04text\x18\x02 \x01(\tR\x04text\x12\x10\n" +
+	"\x03job\x18\x03 \x01(\tR\x03job\x12\x18\n" +
+	"\achannel\x18\x04 \x01(\tR\achannel\"\x1c\n" +
+	"\n" +
+	"NoticeSent\x12\x0e\n" +
+	"\x02id\x18\x01 \x01(\tR\x02idB*Z(bayword/proto/bayword/ledger/v1;ledgerv1b\x06proto3"
 
 var (
 	file_bayword_ledger_v1_event_proto_rawDescOnce sync.Once
@@ -3074,67 +4275,93 @@ func file_bayword_ledger_v1_event_proto_rawDescGZIP() []byte {
 	return file_bayword_ledger_v1_event_proto_rawDescData
 }
 
-var file_bayword_ledger_v1_event_proto_msgTypes = make([]protoimpl.MessageInfo, 26)
+var file_bayword_ledger_v1_event_proto_msgTypes = make([]protoimpl.MessageInfo, 39)
 var file_bayword_ledger_v1_event_proto_goTypes = []any{
 	(*Event)(nil),           // 0: bayword.ledger.v1.Event
-	(*ShopOpened)(nil),      // 1: bayword.ledger.v1.ShopOpened
-	(*PersonAdded)(nil),     // 2: bayword.ledger.v1.PersonAdded
-	(*ChannelAdded)(nil),    // 3: bayword.ledger.v1.ChannelAdded
-	(*SupplierAdded)(nil),   // 4: bayword.ledger.v1.SupplierAdded
-	(*PanelAreaSet)(nil),    // 5: bayword.ledger.v1.PanelAreaSet
-	(*JobCreated)(nil),      // 6: bayword.ledger.v1.JobCreated
-	(*MaterialAdded)(nil),   // 7: bayword.ledger.v1.MaterialAdded
-	(*PaintData)(nil),       // 8: bayword.ledger.v1.PaintData
-	(*StockMoved)(nil),      // 9: bayword.ledger.v1.StockMoved
-	(*FindRecorded)(nil),    // 10: bayword.ledger.v1.FindRecorded
-	(*FindClosed)(nil),      // 11: bayword.ledger.v1.FindClosed
-	(*TorqueSet)(nil),       // 12: bayword.ledger.v1.TorqueSet
-	(*TorqueRecorded)(nil),  // 13: bayword.ledger.v1.TorqueRecorded
-	(*GapSet)(nil),          // 14: bayword.ledger.v1.GapSet
-	(*GapRecorded)(nil),     // 15: bayword.ledger.v1.GapRecorded
-	(*HoursLogged)(nil),     // 16: bayword.ledger.v1.HoursLogged
-	(*NoteAdded)(nil),       // 17: bayword.ledger.v1.NoteAdded
-	(*TaskAdded)(nil),       // 18: bayword.ledger.v1.TaskAdded
-	(*PartOrdered)(nil),     // 19: bayword.ledger.v1.PartOrdered
-	(*CoatRecorded)(nil),    // 20: bayword.ledger.v1.CoatRecorded
-	(*ExtraProposed)(nil),   // 21: bayword.ledger.v1.ExtraProposed
-	(*SnagAdded)(nil),       // 22: bayword.ledger.v1.SnagAdded
-	(*DoorGeometrySet)(nil), // 23: bayword.ledger.v1.DoorGeometrySet
-	(*Amended)(nil),         // 24: bayword.ledger.v1.Amended
-	(*Undone)(nil),          // 25: bayword.ledger.v1.Undone
+	(*Photo)(nil),           // 1: bayword.ledger.v1.Photo
+	(*ShopOpened)(nil),      // 2: bayword.ledger.v1.ShopOpened
+	(*PersonAdded)(nil),     // 3: bayword.ledger.v1.PersonAdded
+	(*ChannelAdded)(nil),    // 4: bayword.ledger.v1.ChannelAdded
+	(*SupplierAdded)(nil),   // 5: bayword.ledger.v1.SupplierAdded
+	(*PanelAreaSet)(nil),    // 6: bayword.ledger.v1.PanelAreaSet
+	(*JobCreated)(nil),      // 7: bayword.ledger.v1.JobCreated
+	(*MaterialAdded)(nil),   // 8: bayword.ledger.v1.MaterialAdded
+	(*PaintData)(nil),       // 9: bayword.ledger.v1.PaintData
+	(*StockMoved)(nil),      // 10: bayword.ledger.v1.StockMoved
+	(*FindRecorded)(nil),    // 11: bayword.ledger.v1.FindRecorded
+	(*FindClosed)(nil),      // 12: bayword.ledger.v1.FindClosed
+	(*TorqueSet)(nil),       // 13: bayword.ledger.v1.TorqueSet
+	(*TorqueRecorded)(nil),  // 14: bayword.ledger.v1.TorqueRecorded
+	(*GapSet)(nil),          // 15: bayword.ledger.v1.GapSet
+	(*GapRecorded)(nil),     // 16: bayword.ledger.v1.GapRecorded
+	(*HoursLogged)(nil),     // 17: bayword.ledger.v1.HoursLogged
+	(*NoteAdded)(nil),       // 18: bayword.ledger.v1.NoteAdded
+	(*TaskAdded)(nil),       // 19: bayword.ledger.v1.TaskAdded
+	(*PartOrdered)(nil),     // 20: bayword.ledger.v1.PartOrdered
+	(*CoatRecorded)(nil),    // 21: bayword.ledger.v1.CoatRecorded
+	(*ExtraProposed)(nil),   // 22: bayword.ledger.v1.ExtraProposed
+	(*SnagAdded)(nil),       // 23: bayword.ledger.v1.SnagAdded
+	(*DoorGeometrySet)(nil), // 24: bayword.ledger.v1.DoorGeometrySet
+	(*Amended)(nil),         // 25: bayword.ledger.v1.Amended
+	(*Undone)(nil),          // 26: bayword.ledger.v1.Undone
+	(*TaskStarted)(nil),     // 27: bayword.ledger.v1.TaskStarted
+	(*TaskFinished)(nil),    // 28: bayword.ledger.v1.TaskFinished
+	(*PartArrived)(nil),     // 29: bayword.ledger.v1.PartArrived
+	(*PartFitted)(nil),      // 30: bayword.ledger.v1.PartFitted
+	(*PartReturned)(nil),    // 31: bayword.ledger.v1.PartReturned
+	(*PartDueChanged)(nil),  // 32: bayword.ledger.v1.PartDueChanged
+	(*BriefAdded)(nil),      // 33: bayword.ledger.v1.BriefAdded
+	(*BriefMet)(nil),        // 34: bayword.ledger.v1.BriefMet
+	(*SnagClosed)(nil),      // 35: bayword.ledger.v1.SnagClosed
+	(*ExtraDecided)(nil),    // 36: bayword.ledger.v1.ExtraDecided
+	(*ReminderSet)(nil),     // 37: bayword.ledger.v1.ReminderSet
+	(*NoticeSent)(nil),      // 38: bayword.ledger.v1.NoticeSent
 }
 var file_bayword_ledger_v1_event_proto_depIdxs = []int32{
-	1,  // 0: bayword.ledger.v1.Event.shop_opened:type_name -> bayword.ledger.v1.ShopOpened
-	2,  // 1: bayword.ledger.v1.Event.person_added:type_name -> bayword.ledger.v1.PersonAdded
-	3,  // 2: bayword.ledger.v1.Event.channel_added:type_name -> bayword.ledger.v1.ChannelAdded
-	4,  // 3: bayword.ledger.v1.Event.supplier_added:type_name -> bayword.ledger.v1.SupplierAdded
-	5,  // 4: bayword.ledger.v1.Event.panel_area_set:type_name -> bayword.ledger.v1.PanelAreaSet
-	6,  // 5: bayword.ledger.v1.Event.job_created:type_name -> bayword.ledger.v1.JobCreated
-	7,  // 6: bayword.ledger.v1.Event.material_added:type_name -> bayword.ledger.v1.MaterialAdded
-	9,  // 7: bayword.ledger.v1.Event.stock_moved:type_name -> bayword.ledger.v1.StockMoved
-	10, // 8: bayword.ledger.v1.Event.find_recorded:type_name -> bayword.ledger.v1.FindRecorded
-	11, // 9: bayword.ledger.v1.Event.find_closed:type_name -> bayword.ledger.v1.FindClosed
-	12, // 10: bayword.ledger.v1.Event.torque_set:type_name -> bayword.ledger.v1.TorqueSet
-	13, // 11: bayword.ledger.v1.Event.torque_recorded:type_name -> bayword.ledger.v1.TorqueRecorded
-	14, // 12: bayword.ledger.v1.Event.gap_set:type_name -> bayword.ledger.v1.GapSet
-	15, // 13: bayword.ledger.v1.Event.gap_recorded:type_name -> bayword.ledger.v1.GapRecorded
-	16, // 14: bayword.ledger.v1.Event.hours_logged:type_name -> bayword.ledger.v1.HoursLogged
-	17, // 15: bayword.ledger.v1.Event.note_added:type_name -> bayword.ledger.v1.NoteAdded
-	18, // 16: bayword.ledger.v1.Event.task_added:type_name -> bayword.ledger.v1.TaskAdded
-	19, // 17: bayword.ledger.v1.Event.part_ordered:type_name -> bayword.ledger.v1.PartOrdered
-	20, // 18: bayword.ledger.v1.Event.coat_recorded:type_name -> bayword.ledger.v1.CoatRecorded
-	21, // 19: bayword.ledger.v1.Event.extra_proposed:type_name -> bayword.ledger.v1.ExtraProposed
-	22, // 20: bayword.ledger.v1.Event.snag_added:type_name -> bayword.ledger.v1.SnagAdded
-	23, // 21: bayword.ledger.v1.Event.door_geometry_set:type_name -> bayword.ledger.v1.DoorGeometrySet
-	24, // 22: bayword.ledger.v1.Event.amended:type_name -> bayword.ledger.v1.Amended
-	25, // 23: bayword.ledger.v1.Event.undone:type_name -> bayword.ledger.v1.Undone
-	8,  // 24: bayword.ledger.v1.MaterialAdded.paint:type_name -> bayword.ledger.v1.PaintData
-	0,  // 25: bayword.ledger.v1.Amended.now:type_name -> bayword.ledger.v1.Event
-	26, // [26:26] is the sub-list for method output_type
-	26, // [26:26] is the sub-list for method input_type
-	26, // [26:26] is the sub-list for extension type_name
-	26, // [26:26] is the sub-list for extension extendee
-	0,  // [0:26] is the sub-list for field type_name
+	2,  // 0: bayword.ledger.v1.Event.shop_opened:type_name -> bayword.ledger.v1.ShopOpened
+	3,  // 1: bayword.ledger.v1.Event.person_added:type_name -> bayword.ledger.v1.PersonAdded
+	4,  // 2: bayword.ledger.v1.Event.channel_added:type_name -> bayword.ledger.v1.ChannelAdded
+	5,  // 3: bayword.ledger.v1.Event.supplier_added:type_name -> bayword.ledger.v1.SupplierAdded
+	6,  // 4: bayword.ledger.v1.Event.panel_area_set:type_name -> bayword.ledger.v1.PanelAreaSet
+	7,  // 5: bayword.ledger.v1.Event.job_created:type_name -> bayword.ledger.v1.JobCreated
+	8,  // 6: bayword.ledger.v1.Event.material_added:type_name -> bayword.ledger.v1.MaterialAdded
+	10, // 7: bayword.ledger.v1.Event.stock_moved:type_name -> bayword.ledger.v1.StockMoved
+	11, // 8: bayword.ledger.v1.Event.find_recorded:type_name -> bayword.ledger.v1.FindRecorded
+	12, // 9: bayword.ledger.v1.Event.find_closed:type_name -> bayword.ledger.v1.FindClosed
+	13, // 10: bayword.ledger.v1.Event.torque_set:type_name -> bayword.ledger.v1.TorqueSet
+	14, // 11: bayword.ledger.v1.Event.torque_recorded:type_name -> bayword.ledger.v1.TorqueRecorded
+	15, // 12: bayword.ledger.v1.Event.gap_set:type_name -> bayword.ledger.v1.GapSet
+	16, // 13: bayword.ledger.v1.Event.gap_recorded:type_name -> bayword.ledger.v1.GapRecorded
+	17, // 14: bayword.ledger.v1.Event.hours_logged:type_name -> bayword.ledger.v1.HoursLogged
+	18, // 15: bayword.ledger.v1.Event.note_added:type_name -> bayword.ledger.v1.NoteAdded
+	19, // 16: bayword.ledger.v1.Event.task_added:type_name -> bayword.ledger.v1.TaskAdded
+	20, // 17: bayword.ledger.v1.Event.part_ordered:type_name -> bayword.ledger.v1.PartOrdered
+	21, // 18: bayword.ledger.v1.Event.coat_recorded:type_name -> bayword.ledger.v1.CoatRecorded
+	22, // 19: bayword.ledger.v1.Event.extra_proposed:type_name -> bayword.ledger.v1.ExtraProposed
+	23, // 20: bayword.ledger.v1.Event.snag_added:type_name -> bayword.ledger.v1.SnagAdded
+	24, // 21: bayword.ledger.v1.Event.door_geometry_set:type_name -> bayword.ledger.v1.DoorGeometrySet
+	25, // 22: bayword.ledger.v1.Event.amended:type_name -> bayword.ledger.v1.Amended
+	26, // 23: bayword.ledger.v1.Event.undone:type_name -> bayword.ledger.v1.Undone
+	27, // 24: bayword.ledger.v1.Event.task_started:type_name -> bayword.ledger.v1.TaskStarted
+	28, // 25: bayword.ledger.v1.Event.task_finished:type_name -> bayword.ledger.v1.TaskFinished
+	29, // 26: bayword.ledger.v1.Event.part_arrived:type_name -> bayword.ledger.v1.PartArrived
+	30, // 27: bayword.ledger.v1.Event.part_fitted:type_name -> bayword.ledger.v1.PartFitted
+	31, // 28: bayword.ledger.v1.Event.part_returned:type_name -> bayword.ledger.v1.PartReturned
+	33, // 29: bayword.ledger.v1.Event.brief_added:type_name -> bayword.ledger.v1.BriefAdded
+	34, // 30: bayword.ledger.v1.Event.brief_met:type_name -> bayword.ledger.v1.BriefMet
+	35, // 31: bayword.ledger.v1.Event.snag_closed:type_name -> bayword.ledger.v1.SnagClosed
+	36, // 32: bayword.ledger.v1.Event.extra_decided:type_name -> bayword.ledger.v1.ExtraDecided
+	37, // 33: bayword.ledger.v1.Event.reminder_set:type_name -> bayword.ledger.v1.ReminderSet
+	38, // 34: bayword.ledger.v1.Event.notice_sent:type_name -> bayword.ledger.v1.NoticeSent
+	32, // 35: bayword.ledger.v1.Event.part_due_changed:type_name -> bayword.ledger.v1.PartDueChanged
+	1,  // 36: bayword.ledger.v1.Event.photos:type_name -> bayword.ledger.v1.Photo
+	9,  // 37: bayword.ledger.v1.MaterialAdded.paint:type_name -> bayword.ledger.v1.PaintData
+	0,  // 38: bayword.ledger.v1.Amended.now:type_name -> bayword.ledger.v1.Event
+	39, // [39:39] is the sub-list for method output_type
+	39, // [39:39] is the sub-list for method input_type
+	39, // [39:39] is the sub-list for extension type_name
+	39, // [39:39] is the sub-list for extension extendee
+	0,  // [0:39] is the sub-list for field type_name
 }
 
 func init() { file_bayword_ledger_v1_event_proto_init() }
@@ -3167,6 +4394,18 @@ func file_bayword_ledger_v1_event_proto_init() {
 		(*Event_DoorGeometrySet)(nil),
 		(*Event_Amended)(nil),
 		(*Event_Undone)(nil),
+		(*Event_TaskStarted)(nil),
+		(*Event_TaskFinished)(nil),
+		(*Event_PartArrived)(nil),
+		(*Event_PartFitted)(nil),
+		(*Event_PartReturned)(nil),
+		(*Event_BriefAdded)(nil),
+		(*Event_BriefMet)(nil),
+		(*Event_SnagClosed)(nil),
+		(*Event_ExtraDecided)(nil),
+		(*Event_ReminderSet)(nil),
+		(*Event_NoticeSent)(nil),
+		(*Event_PartDueChanged)(nil),
 	}
 	type x struct{}
 	out := protoimpl.TypeBuilder{
@@ -3174,7 +4413,7 @@ func file_bayword_ledger_v1_event_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_bayword_ledger_v1_event_proto_rawDesc), len(file_bayword_ledger_v1_event_proto_rawDesc)),
 			NumEnums:      0,
-			NumMessages:   26,
+			NumMessages:   39,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

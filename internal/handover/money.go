@@ -1,0 +1,112 @@
+package handover
+
+import (
+	pb "bayword/proto/bayword/v1"
+)
+
+func (w *writer) money() section {
+	m := w.r.GetMoney()
+	s := section{ID: "money", Title: "Money"}
+	t := table{
+		Empty:   "Where the money stands is not on record.",
+		Columns: []column{{"For", 4}, {"Agreed", 2}, {"Spent", 2}, {"To come", 2}},
+	}
+	if m == nil {
+		s.Tables = []table{t}
+		return s
+	}
+	currency := m.GetCurrency()
+	if currency == "" {
+		currency = w.r.GetCurrency()
+	}
+	for _, st := range m.GetStages() {
+		t.Rows = append(t.Rows, row{
+			Cells: []string{
+				"labour, " + clean(st.GetStage()), money(currency, st.GetAgreed()), money(currency, st.GetSpent()), money(currency, st.GetToCome()),
+			},
+			Entries: w.labour(st.GetStage()),
+		})
+	}
+	if m.GetExtrasGoods() != 0 {
+		t.Rows = append(t.Rows, row{
+			Cells: []string{"parts and materials of agreed extras", money(currency, m.GetExtrasGoods()), "", ""}, Entries: w.withJob(w.agreed(goods)),
+		})
+	}
+	if m.GetParts() != 0 {
+		t.Rows = append(t.Rows, row{Cells: []string{"parts that were not sent back", "", money(currency, m.GetParts()), ""}, Entries: w.withJob(w.kept())})
+	}
+	all := total(t.Rows)
+	if len(all) == 0 {
+		all = w.asAt()
+	}
+	t.Rows = append(t.Rows, row{
+		Cells: []string{"in all", money(currency, m.GetAgreed()), money(currency, m.GetSpent()), money(currency, m.GetToCome())}, Entries: all, Derived: true, Sum: true,
+	})
+	s.Tables = []table{t}
+	if len(m.GetWaiting()) > 0 {
+		s.Tables = append(s.Tables, w.waiting(m, currency))
+	}
+	how := table{Caption: "How this comes about", Columns: []column{{"Step", 1}}}
+	if m.GetLabourRate() > 0 {
+		how.Rows = append(how.Rows, row{Cells: []string{"An hour is " + money(currency, m.GetLabourRate()) + "."}, Entries: w.asAt()})
+	}
+	b := m.GetBasis()
+	for _, list := range [][]string{b.GetSteps(), b.GetAssumptions(), b.GetSources()} {
+		for _, line := range list {
+			how.Rows = append(how.Rows, row{Cells: []string{upper(clean(line))}, Entries: all, Derived: true})
+		}
+	}
+	if len(how.Rows) > 0 {
+		s.Tables = append(s.Tables, how)
+	}
+	return s
+}
+
+// waiting are the extras that are in no total yet.
+func (w *writer) waiting(m *pb.ReportMoneyResponse, currency string) table {
+	t := table{Caption: "Waiting for the customer, in no total above", Columns: []column{{"Extra", 1.5}, {"What", 6}, {"Price", 2}}}
+	for _, x := range m.GetWaiting() {
+		t.Rows = append(t.Rows, row{
+			Cells:   []string{numbered("extra", x.GetNumber()), clean(x.GetText()), money(currency, x.GetPrice())},
+			Entries: w.withJob(stepEntries(x)),
+		})
+	}
+	return t
+}
+
+// labour are the entries of a stage's hours, and of the agreed extras whose hours
+// count to it.
+func (w *writer) labour(stage string) entries {
+	own := w.agreed(func(x *pb.Extra) bool { return x.GetStage() == stage && x.GetHours() != 0 })
+	for _, h := range w.r.GetHours() {
+		if h.GetStage() == stage {
+			own = append(own, h.GetEntries()...)
+		}
+	}
+	return w.withJob(own)
+}
+
+// goods tells whether an extra needs more than hours.
+func goods(x *pb.Extra) bool { return x.GetPartsCost() != 0 || x.GetMaterialsCost() != 0 }
+
+// agreed are the entries of those of the extras that were agreed.
+func (w *writer) agreed(is func(*pb.Extra) bool) []uint64 {
+	var es []uint64
+	for _, x := range w.r.GetExtras() {
+		if x.GetState() == pb.ExtraState_EXTRA_STATE_AGREED && is(x) {
+			es = append(es, stepEntries(x)...)
+		}
+	}
+	return es
+}
+
+// kept are the entries of the parts that have a price and were not sent back.
+func (w *writer) kept() []uint64 {
+	var es []uint64
+	for _, p := range w.r.GetParts() {
+		if p.GetState() != pb.PartState_PART_STATE_RETURNED && p.GetPrice() != 0 {
+			es = append(es, p.GetEntries()...)
+		}
+	}
+	return es
+}

@@ -1,0 +1,58 @@
+package hear
+
+// adviseRepair hears the question whether to patch or to replace.
+var adviseRepair = kind{
+	name:     "AdviseRepair",
+	examples: []string{"patch or panel on the ns rear wing", "is the left sill worth patching"},
+	needs:    []string{"job", "panel", "side"},
+	score: func(r *reading, c Context) float64 {
+		plain := r.without(spanPanel) // the rear panel is no new panel
+		repair := plain.hasAny("patch patching patched repair repairing repairable repaired mend mending save saving saved savable saveable salvage salvaging weld welding plate plating plated fix fixing chop") || plain.has("let in", "let a", "letting in", "cut out", "cut the rot", "cut it out", "come off", "a piece in")
+		instead := plain.hasAny("panel replace replacing replacement new whole full another bin scrap section skin lot buy buying order beyond knackered half") || plain.has("too far gone", "past it", "come off")
+		_, place := r.first(spanPanel)
+		asks := r.asking() || r.hasAny("advise advice reckon recommend") || r.has("or what", "do i", "do we", "would you", "would we", "should we", "should i", "are we", "does it", "is it", "is that", "is the", "whats best", "better to", "best to")
+		or := r.has("or", "versus", "vs", "instead of", "rather than", "or what")
+		if r.has("torque", "extra", "coat", "coats", "hours", "ordered", "snag") || len(r.all(spanMaterial)) > 0 {
+			return 0
+		}
+		if place && asks && r.has("patch over", "go over the rust", "fill the hole", "fill it", "braze", "fibreglass", "glass over", "rivet") || place && r.starts("can i just", "can i weld", "can i fill", "can i patch", "can we patch", "can we fill", "can i braze") && !r.has("paint", "spray") {
+			return 1.2 // the answer carries its caution
+		}
+		switch {
+		case place && repair && instead && (or || asks):
+			return 1.25
+		case place && asks && plain.hasAny("savable saveable saving repairable salvage patching"):
+			return 1.2
+		case place && plain.hasAny("worth past beyond") && repair:
+			return 1.15
+		case place && repair && asks && (plain.hasAny("advise advice how best bother recommend reckon any") || plain.has("would you", "should we", "what would you", "whats the best")):
+			return 1.1
+		case place && asks && plain.hasAny("replace replacing replacement") && !r.has("did", "when", "who"):
+			return 1.05
+		case place && r.has("what would you do", "what do you reckon", "what should we do", "what do we do", "what shall we do", "whats your advice", "advise") && r.has("with", "about", "on"):
+			return 0.95
+		case repair && instead && or && (c.Last.hasPanel() || c.Addressed || r.panelWord()):
+			return 1.1
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		fillJob(r, in)
+		fillPlace(r, in)
+		// «panel» and «skin» may be what is bought, not where it is.
+		if !in.has("panel") && c.Last.hasPanel() {
+			in.set("panel", c.Last.Intent.text("panel"))
+			if side := c.Last.Intent.text("side"); side != "" && !in.has("side") {
+				in.set("side", side)
+			}
+			if job := c.Last.Intent.text("job"); job != "" && !in.has("job") {
+				in.set("job", job)
+			}
+		}
+	},
+}
+
+// panelWord reports that a panel is plainly meant, though none is named.
+func (r *reading) panelWord() bool { return r.has("panel", "panels", "rust", "rot", "metal") }
+
+func (d *Done) hasPanel() bool { return d != nil && d.Intent.text("panel") != "" }

@@ -1,0 +1,37 @@
+package hear
+
+import "slices"
+
+// changeDue hears that an ordered part is due on another day.
+var changeDue = kind{
+	name:     "ChangeDue",
+	write:    true,
+	examples: []string{"propshaft's now due friday", "ketteridge say the wing panel's put back to the 20th"},
+	needs:    []string{"job", "part", "due"},
+	score: func(r *reading, c Context) float64 {
+		if r.asking() || r.orderVerb() >= 0 || !r.named("part", c) || r.has("if", "hopefully", "might", "maybe", "hoping") {
+			return 0
+		}
+		if _, due := r.dueDay(); !due {
+			return 0
+		}
+		if r.has("now due", "due now", "put back to", "put back till", "put back until", "pushed back to", "pushed to", "moved to", "slipped to", "slipped till", "delayed to", "delayed till", "delayed until", "wont be here till", "wont be here until", "not coming till", "not coming until", "not here till", "not here until", "not till", "not until", "now not till", "now not until", "brought forward to", "chased", "new date", "due date is now", "coming now", "now coming", "now", "gone back to", "late till", "late until") {
+			return 1.15
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		from, to := r.namedPart()
+		if from >= to && slices.Contains(in.Missing, "part") {
+			from, to = r.partName(r.lo)
+		}
+		r.fillPart(from, to, in)
+		delete(in.Fields, "quantity")
+		if day, ok := r.dueDay(); ok {
+			in.set("due", day)
+		}
+		if job := r.partJob(from, to, c, in); job != "" {
+			in.set("job", job)
+		}
+	},
+}

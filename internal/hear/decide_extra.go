@@ -1,0 +1,94 @@
+package hear
+
+import "slices"
+
+// decideExtra hears what the customer decided about an extra.
+var decideExtra = kind{
+	name:     "DecideExtra",
+	write:    true,
+	examples: []string{"mrs adeyemi's fine with extra 2", "extra 2 is a no from the customer"},
+	needs:    []string{"agreed"},
+	score: func(r *reading, c Context) float64 {
+		if r.asking() || r.has("price", "proposed", "if", "when she", "when he", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "as long as", "except", "without", "subject to") {
+			return 0
+		}
+		if _, decided := r.decision(); !decided || len(r.bare()) > 0 || len(r.prices()) > 0 {
+			return 0 // another price than that on record is no plain yes
+		}
+		_, numbered := r.numberOf("extra")
+		last := c.Last != nil && (c.Last.Intent.Kind == "ProposeExtra" || c.Last.Intent.Kind == "ListExtras" || c.Last.Intent.Kind == "DecideExtra")
+		customer := false
+		for _, s := range r.spans {
+			customer = customer || s.kind == spanJob && s.weak
+		}
+		customer = customer || r.has("customer", "client", "mr", "mrs", "ms", "she", "he", "they", "shes", "hes", "theyre")
+		switch {
+		case numbered:
+			return 1.2
+		case r.has("extra") && (customer || r.named("extra", c) || r.has("the extra")):
+			return 1.2
+		case last && customer && r.has("that", "that one", "it", "both", "this one"):
+			return 1.1
+		case customer && r.named("extra", c) && r.decidedPlainly():
+			return 1
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		fillJob(r, in)
+		if agreed, ok := r.decision(); ok {
+			in.set("agreed", agreed)
+		}
+		if n, ok := r.numberOf("extra"); ok {
+			in.set("extra", n)
+			if job := cmp(c.ThreadJob, c.ChannelJob); job != "" && !in.has("job") {
+				in.set("job", job)
+			}
+			return
+		}
+		if b := r.bare(); len(b) == 1 && slices.Contains(in.Missing, "extra") {
+			in.set("extra", int(b[0].value))
+			return
+		}
+		if t := r.things("extra", in.text("job")); slices.Contains(in.Missing, "extra") && len(t) == 1 {
+			in.set("extra", t[0].number)
+			return
+		}
+		if c.Last != nil && c.Last.Intent.Kind == "ProposeExtra" && c.Last.Number > 0 && r.has("that", "that one", "it", "this one") && !r.named("extra", Context{}) {
+			in.set("extra", c.Last.Number)
+			return
+		}
+		job := in.text("job")
+		if job == "" {
+			job = c.fallbackJob()
+		}
+		if len(r.things("extra", job)) > 0 {
+			in.set("text", r.textFrom(r.lo, r.hi))
+		}
+		if job != "" && !in.has("job") {
+			in.set("job", job)
+		}
+	},
+}
+
+// decision reads a yes or a no of the customer.
+func (r *reading) decision() (agreed, ok bool) {
+	if r.has("no to", "said no", "says no", "is a no", "its a no", "a no from", "declined", "declines", "turned down", "turned it down", "turns down", "doesnt want", "dont want", "wont have", "wont pay", "not having", "rejected", "knocked back", "knocked it back", "not happy with", "not happy about", "not paying", "refused", "against", "isnt happy", "wont go for", "didnt go for", "doesnt fancy", "said not to", "isnt going ahead", "not going ahead", "passed on", "decline", "not interested", "leave it", "a no for", "no on", "cancelled", "rather not", "not go ahead") || r.starts("decline", "reject", "refuse") {
+		return false, true
+	}
+	if r.denied() {
+		return false, false
+	}
+	if r.starts("approve", "agree", "accept") {
+		return true, true
+	}
+	if r.has("ok with", "okay with", "fine with", "happy with", "happy for", "happy to", "cool with", "good with", "agreed", "agrees", "agreed to", "yes to", "said yes", "says yes", "is a yes", "its a yes", "a yes from", "a yes on", "approved", "approves", "go ahead", "gone ahead", "going ahead", "signed off", "accepted", "accepts", "given us the nod", "gave the nod", "gave us the nod", "the nod", "given the ok", "gave the ok", "ok for", "okd", "thumbs up", "green light", "said ok", "said okay", "said fine", "up for", "wants it done", "gone for", "went for", "yes on", "yes for", "is on", "said go", "tick off", "all for", "is fine", "said crack on", "hell have", "shell have", "theyll have", "ll have", "says crack on", "says go", "confirmed", "ok", "content with", "the okay", "yes", "wants extra") {
+		return true, true
+	}
+	return false, false
+}
+
+// decidedPlainly reports words that only a decision uses.
+func (r *reading) decidedPlainly() bool {
+	return r.has("extra", "agreed", "said yes", "said no", "declined", "approved", "go ahead", "happy for us to", "turned down", "happy with", "yes to", "no to", "the nod", "green light")
+}

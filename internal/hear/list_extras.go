@@ -1,0 +1,37 @@
+package hear
+
+// listExtras hears the question which extras there are.
+var listExtras = kind{
+	name:     "ListExtras",
+	examples: []string{"what extras are waiting on the customer", "which extras has she agreed to so far"},
+	needs:    []string{},
+	score: func(r *reading, _ Context) float64 {
+		if !r.has("extra", "extras") || len(r.leadsAtStart()) > 0 {
+			return 0
+		}
+		if r.asking() || r.starts("extras", "list extras", "list the extras", "extras list", "outstanding extras", "open extras", "agreed extras", "show extras", "show me the extras", "remind me what extras", "remind me which extras") {
+			return 1.1
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		fillJob(r, in)
+		r.fillListJob(c, in)
+		switch {
+		case r.has("waiting", "outstanding", "pending", "undecided", "to be decided", "still to decide", "not decided", "needs an answer", "need an answer", "need a yes", "not agreed", "yes or no", "to be agreed", "open", "unanswered", "yet to", "mind up", "still to", "thinking about", "not answered", "awaiting", "say so", "not heard back"):
+			in.set("state", "proposed")
+		case r.has("declined", "said no to", "turned down", "refused", "knocked back", "rejected"):
+			in.set("state", "declined")
+		case r.has("agreed", "agree to", "went through", "gone through", "passed", "said ok to", "said yes to", "approved", "accepted", "ok d", "signed off", "happy with"):
+			in.set("state", "agreed")
+		}
+	},
+}
+
+// leadsAtStart tells an extra that is priced from a question about extras.
+func (r *reading) leadsAtStart() []lead {
+	if l, ok := r.leadAt(r.lo, nil); ok {
+		return []lead{l}
+	}
+	return nil
+}

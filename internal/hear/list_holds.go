@@ -1,0 +1,35 @@
+package hear
+
+// listHolds hears the question what keeps a job from going on.
+var listHolds = kind{
+	name:     "ListHolds",
+	examples: []string{"whats holding the heron up", "is anything blocking the osmere"},
+	needs:    []string{},
+	score: func(r *reading, _ Context) float64 {
+		if !r.asking() && !r.starts("holds", "hold ups", "list holds", "list") && !r.has("why") || r.has("torque", "gap", "paint hold") {
+			return 0
+		}
+		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 {
+			return 0
+		}
+		switch {
+		case r.has("holding") && r.word(r.hi-1) == "on":
+			return 0 // «whats holding this bracket on»
+		case r.has("holding", "holding up", "hold up", "holdup", "holds up", "held up", "holding us", "hold ups", "holds", "whats the hold", "stopping us", "stopping the", "stopping this", "stopping me", "stopping it", "in the way", "held", "stalled", "holdups", "bottleneck", "whats stopping", "on hold"):
+			return 1.05
+		case r.has("blocking", "blocked", "blocker", "blockers", "stuck", "stuck on", "waiting on", "waiting for", "wait on", "waiting") && r.has("whats", "what", "is anything", "anything", "are we", "why", "any", "is the") && !r.has("extra", "extras", "parts", "customer", "block the", "filler"):
+			return 1
+		case r.has("causing the delay", "whats the delay", "the delay", "causing delay", "what blocks", "whats blocking", "keeping this", "keeping the", "keeping it", "keeps the", "standing still", "at a standstill", "moving forward", "not moving", "isnt moving", "going nowhere", "in its way", "in our way") && !r.has("kettle", "rain"):
+			return 1
+		case r.has("why") && r.has("standing", "stopped", "stood", "waiting", "idle", "not started", "yet") && (r.jobNamed() || len(r.all(spanPanel)) > 0 || r.has("job")):
+			return 1
+		case r.has("why cant we start", "why cant i start", "why arent we", "why isnt the"):
+			return 1
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		fillJob(r, in)
+		r.fillListJob(c, in)
+	},
+}

@@ -1,0 +1,46 @@
+package hear
+
+// listNext hears the question what can be started now.
+var listNext = kind{
+	name:     "ListNext",
+	examples: []string{"whats next on the heron", "what should i be on next", "whats next for mabel"},
+	needs:    []string{},
+	score: func(r *reading, _ Context) float64 {
+		if r.has("ask", "asked", "brief", "next door", "next week", "next month", "next year", "next delivery", "next coat", "next window", "next to") || len(r.all(spanMaterial)) > 0 {
+			return 0
+		}
+		switch {
+		case r.starts("next job", "next jobs", "next task", "next tasks", "whats next"):
+			return 1.05
+		case r.has("whats next", "what is next", "what comes next", "whats up next", "whats the next job", "what next", "next task", "next job", "what can i start", "what can we start", "what can i get on with", "what can we get on with", "what can i do next", "what can i crack on with", "what can we crack on with", "what do we crack on with", "what should i be on", "what should i be doing", "what am i on", "what am i doing", "what do i do next", "what do we do next", "what do i start", "what have i got next", "what shall i do", "what shall i start", "what shall i crack on with", "whats on my list", "what should i start", "whats to do", "what needs doing", "whats my next", "what can be started", "whats ready to start", "what could i start", "what could i get on with", "what can i be getting on with", "what am i on next", "whats first", "anything i can start", "anything i can get on with", "anything i can be getting on with", "whats ready to go", "whats free to start", "what are we on next", "what tasks", "which tasks", "list tasks", "task list", "list the tasks", "open tasks", "tasks left", "whats left to do", "what is left to do", "what can he start", "what can she start", "what can he get on with", "what can she get on with", "whats the plan", "what jobs are left", "what do you want me on", "what do you want us on", "anything ready to start", "ready to start", "anything ready to go"):
+			return 1.05
+		case r.asking() && r.has("next") && r.has("start", "do", "on", "job", "task", "crack", "move"):
+			return 0.9
+		}
+		asks := r.asking() || r.has("what am i", "what is there", "what do i", "what have i", "give me", "show me", "tell me", "what can")
+		switch {
+		case asks && r.has("meant to be doing", "supposed to be doing", "meant to do", "for me to do", "for us to do", "to be getting on with", "do i go onto", "do i go on to", "do i move onto", "go onto after", "running order", "order of work", "ready to go", "to be done", "left to do", "coming now", "comes now", "comes after", "first up", "up first", "be starting", "be starting on", "can be started", "lined up"):
+			return 1
+		case asks && r.has("task", "tasks", "jobs") && r.has("ready", "open", "left", "next", "free", "waiting", "to do"):
+			return 1
+		}
+		if p, ok := r.first(spanPerson); ok && r.asking() && r.has("start", "get on with", "be on", "next", "do next", "crack on with", "working on") && p.id != "" {
+			return 1
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		fillJob(r, in)
+		if s, ok := r.first(spanPerson); ok {
+			in.set("person", s.id)
+		} else if r.has("i", "im", "me", "my", "am i") && c.Speaker != "" && (in.text("job") == "" && c.ChannelJob == "" || r.has("i", "my")) {
+			in.set("person", c.Speaker)
+		}
+		if !in.has("job") && (c.ChannelJob != "" || c.ThreadJob != "") {
+			in.set("job", cmp(c.ThreadJob, c.ChannelJob))
+		}
+		if !in.has("job") && !in.has("person") && c.RecentJob != "" {
+			in.set("job", c.RecentJob)
+		}
+	},
+}

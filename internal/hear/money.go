@@ -1,0 +1,60 @@
+package hear
+
+import (
+	"regexp"
+	"strings"
+)
+
+// pennies is an amount with its pence, which needs no currency in an order.
+var pennies = regexp.MustCompile(`^\d+\.\d\d$`)
+
+// moneyWords follow a price.
+var moneyWords = wordSet("quid quids pounds pound gbp sterling notes nicker squid euros euro eur dollars")
+
+// price is an amount of money that the reading names.
+type price struct {
+	value    float64
+	from, to int
+	each     bool
+}
+
+// prices finds the amounts of money said: «£395», «240 quid», «at 12.50 each».
+func (r *reading) prices() []price {
+	var out []price
+	for i := r.lo; i < r.hi; i++ {
+		v, n, ok := r.numberAt(i)
+		if !ok || v < 0 {
+			continue
+		}
+		from := i
+		signed := r.toks[i].from >= 2 && strings.HasSuffix(r.source[:r.toks[i].from], "£") || r.toks[i].from >= 1 && (r.source[r.toks[i].from-1] == '$' || r.source[r.toks[i].from-1] == '#')
+		if strings.HasSuffix(r.word(i), "k") {
+			continue
+		}
+		switch {
+		case moneyWords[r.word(n)]:
+			n++
+			if pence, next, ok := r.numberAt(n); ok && pence > 0 && pence < 100 && pence == float64(int(pence)) && (next >= r.hi || r.toks[next-1].stop || r.toks[next-1].end || r.word(next) == "each" || r.word(next) == "due" || r.word(next) == "by") {
+				v, n = v+pence/100, next // «eighteen pounds fifty»
+			}
+		case signed:
+		case r.whole.orderVerb() >= 0 && pennies.MatchString(r.word(i)):
+		case (stem(r.word(i-2)) == "part" || stem(r.word(i-2)) == "material") && (r.word(i-1) == "are" || r.word(i-1) == "is" || r.word(i-1) == "was" || r.word(i-1) == "were"):
+		case (r.word(n) == "each" || r.word(n) == "apiece") && (r.word(i-1) == "at" || r.word(i-1) == "for"):
+		case (r.word(n) == "the" || r.word(n) == "a") && (r.word(n+1) == "pair" || r.word(n+1) == "lot" || r.word(n+1) == "set"), (r.word(n) == "inc" || r.word(n) == "inch") && r.word(n+1) == "vat", r.word(n) == "plus" && r.word(n+1) == "vat", r.word(n) == "all" && r.word(n+1) == "in", r.word(n) == "delivered" && r.has("ordered", "order", "bought"):
+		case r.word(i-1) == "for" && i-1 > r.lo && (r.word(n) == "all" || r.word(n) == "the" || r.word(n) == "in" || r.word(n) == ""):
+		case (r.word(n) == "in" || r.word(n) == "of" || r.word(n) == "on" || r.word(n) == "for" || r.word(n) == "worth") && (r.stem(n+1) == "part" || r.stem(n+1) == "material" || r.word(n+1) == "bits" || r.word(n+1) == "of"):
+			// «45 in parts»
+		case r.stem(n) == "part" || r.word(n) == "bits":
+			// «180 parts»
+		case (r.stem(i-1) == "part" || r.word(i-1) == "bits" || r.stem(i-1) == "price" || r.stem(i-1) == "cost" || r.word(i-1) == "costing") && r.stem(n) != "hour" && r.word(n) != "h":
+			// «parts 180»
+		default:
+			continue
+		}
+		each := r.word(n) == "each" || r.word(n) == "apiece" || r.word(n) == "a" && (r.word(n+1) == "piece" || r.word(n+1) == "pop" || r.word(n+1) == "go") || r.word(n) == "per"
+		out = append(out, price{value: v, from: from, to: n, each: each})
+		i = n - 1
+	}
+	return out
+}

@@ -1,0 +1,85 @@
+package hear
+
+import "slices"
+
+// proposeExtra hears that work beyond the brief is to be priced.
+var proposeExtra = kind{
+	name:     "ProposeExtra",
+	write:    true,
+	examples: []string{"price an extra for finds 1 and 2", "extra for the tern: replate the brightwork, 3 hours and 180 quid of parts"},
+	needs:    []string{"job"},
+	score:    ownWords,
+	fill: func(r *reading, c Context, in *Intent) {
+		fillJob(r, in)
+		from, to, headed := r.ownText("ProposeExtra")
+		body := r.part(from, to)
+		if h, ok := body.hoursSaid(); ok {
+			in.set("hours", h)
+		} else if b := body.bare(); len(b) == 1 && !headed && (slices.Contains(in.Missing, "hours") || len(in.Missing) == 0 && len(body.prices()) == 0) {
+			in.set("hours", b[0].value)
+		}
+		parts := 0.0
+		for _, p := range body.prices() {
+			near := r.part(max(r.lo, p.from-3), min(r.hi, p.to+4))
+			if near.has("material", "materials", "paint") && !near.has("parts", "part") {
+				in.set("materials_cost", p.value)
+				continue
+			}
+			parts += p.value
+		}
+		if parts > 0 {
+			in.set("parts_cost", parts)
+		} else if body.has("no parts", "nothing in parts", "no bits", "labour only") {
+			delete(in.Fields, "parts_cost")
+		}
+		finds := r.numbersOf("find")
+		if len(finds) > 0 {
+			in.set("finds", finds)
+		} else if c.LastFind > 0 && !in.has("finds") && !in.has("text") && len(body.rest("find", "hours", "parts", "quid", "pounds", "and", "no", "in", "plus")) == 0 && r.has("for that", "for it", "for that find", "for this", "for that one") {
+			in.set("finds", []float64{float64(c.LastFind)})
+		}
+		if !headed && in.has("text") || len(finds) > 0 && r.has("as an extra") {
+			return
+		}
+		if text := r.extraText(from, to); text != "" && (headed || len(finds) == 0 && slices.Contains(in.Missing, "text")) {
+			in.set("text", text)
+		}
+	},
+	check: func(in *Intent) {
+		if !in.has("text") && !in.has("finds") {
+			in.Missing = append(in.Missing, "text")
+		} else if !in.has("hours") && !in.has("finds") && !in.has("parts_cost") && !in.has("materials_cost") {
+			in.Missing = append(in.Missing, "hours")
+		}
+	},
+}
+
+// extraText is what the extra is for, without its hours, prices and finds.
+func (r *reading) extraText(from, to int) string {
+	if from >= r.hi {
+		return ""
+	}
+	for from < to && (r.word(from) == "for" || r.word(from) == "to" || r.word(from) == "on" || r.word(from) == "the" && r.spanAt(from+1, spanJob) || r.spanAt(from, spanJob)) {
+		from++
+	}
+	end := to
+	for i := from; i < to; i++ {
+		first := i == from
+		if r.hoursAhead(i) || r.priceAt(i) || (r.word(i) == "no" || r.word(i) == "nothing") && (r.stem(i+1) == "part" || r.word(i+1) == "in") || r.word(i) == "labour" && r.word(i+1) == "only" {
+			end = i
+			break
+		}
+		if r.spanAt(i, spanNumbered) && first {
+			return ""
+		}
+	}
+	for end > from {
+		switch r.word(end - 1) {
+		case "and", "plus", "about", "with", "at", "call", "it", "say", "roughly", "allow", "its", "is", "for", "parts":
+			end--
+			continue
+		}
+		break
+	}
+	return r.textFrom(from, end)
+}

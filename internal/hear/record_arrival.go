@@ -1,0 +1,148 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// recordArrival hears that a part is here.
+var recordArrival = kind{
+	name:     "RecordArrival",
+	write:    true,
+	examples: []string{"rear wing panel's here, bit creased at the bottom", "propshaft turned up"},
+	needs:    []string{"job", "part"},
+	score: func(r *reading, c Context) float64 {
+		at := r.arrivalVerb()
+		if at < 0 || r.orderVerb() >= 0 || r.asking() || r.denied() && !r.has("not right", "not straight", "no dents", "no damage", "not damaged", "no marks") || r.arrivesLater() || r.has("lunch", "pizza", "food", "tea", "rain", "inspector", "milk", "bacon") {
+			return 0
+		}
+		if len(r.all(spanMaterial)) > 0 && !r.named("part", c) || r.has("batch") {
+			return 0
+		}
+		from, to := r.arrivedPart(at)
+		switch {
+		case from < to && r.part(from, to).named("part", c):
+			return 1.2
+		case from < to && r.isPart(from, to):
+			return 1.1
+		case r.named("part", c):
+			return 1.05
+		}
+		return 0
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		at := r.arrivalVerb()
+		var from, to int
+		switch {
+		case at >= 0:
+			from, to = r.arrivedPart(at)
+			if from >= to || !r.part(from, to).named("part", c) && !r.isPart(from, to) {
+				from, to = r.partName(r.lo)
+			}
+		case slices.Contains(in.Missing, "part"):
+			from, to = r.partName(r.lo)
+		}
+		r.fillPart(from, to, in)
+		if text := r.condition(at, to, in); text != "" {
+			in.set("condition", text)
+		}
+		if job := r.partJob(from, to, c, in); job != "" {
+			in.set("job", job)
+		}
+	},
+}
+
+// partJob is the job of the one part that the tokens name, when nobody says which
+// job it is.
+func (r *reading) partJob(from, to int, c Context, in *Intent) string {
+	if in.has("job") || c.fallbackJob() != "" || from >= to {
+		return ""
+	}
+	return oneJobOf(r.part(from, to).things("part", ""))
+}
+
+func oneJobOf(all []thing) string {
+	if len(all) == 0 {
+		return ""
+	}
+	return oneJob(all)
+}
+
+var arrivals = []string{"turned up", "has come", "have come", "has arrived", "have arrived", "just arrived", "arrived", "has landed", "landed", "just came", "came in", "came", "come in", "has turned up", "showed up", "shown up", "delivered", "is here", "are here", "here", "got here", "just in", "in the post", "dropped off", "received", "come", "has come in", "been delivered", "off the van", "in today", "has just come", "just dropped", "dropped", "brought", "in my hand", "in my hands", "parcel from", "delivery from", "box from", "is in", "are in"}
+
+// arrivalVerb returns the token where a part is said to be here, or -1.
+func (r *reading) arrivalVerb() int {
+	for i := r.lo; i < r.hi; i++ {
+		for _, p := range arrivals {
+			if end, ok := r.phraseEnds(i, p); ok {
+				if (p == "is in" || p == "are in" || p == "dropped" || p == "brought") && len(r.things("part", "")) == 0 {
+					continue
+				}
+				if p == "here" && (r.word(i-1) == "over" || r.word(i-1) == "in" || r.word(i-1) == "on" || r.word(i-1) == "around" || r.word(i-1) == "from") || p == "come" && (r.word(i-1) == "to" || r.word(end) == "to") {
+					continue
+				}
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// arrivesLater reports something that is on its way.
+func (r *reading) arrivesLater() bool {
+	return r.has("will", "ill", "should", "hopefully", "tomorrow", "next week", "due", "when", "if", "once", "still waiting", "waiting", "not here", "hasnt", "havent", "until", "before", "supposed to", "expecting", "hoping", "going to", "gonna", "on its way", "might", "yet", "could", "would", "come off", "came off", "come out", "came out", "come up", "came up", "come apart", "came apart", "come loose", "came loose", "come round", "came round")
+}
+
+// arrivedPart returns the tokens of what came: before the verb, or behind it.
+func (r *reading) arrivedPart(at int) (from, to int) {
+	behind := r.word(at) == "brought" || r.word(at) == "dropped" || r.word(at+1) == "dropped" || r.word(at+1) == "from" || r.word(at) == "received"
+	if at > r.lo && !behind {
+		if from, to = r.partBefore(at); from < to {
+			return from, to
+		}
+	}
+	i := at
+	for _, p := range arrivals {
+		if end, ok := r.phraseEnds(at, p); ok && end > i {
+			i = end
+		}
+	}
+	return r.partName(i)
+}
+
+// condition is what is said of the part after its name and the verb: «bit creased
+// at the bottom».
+func (r *reading) condition(at, to int, in *Intent) string {
+	start := max(to, r.lo)
+	if at >= 0 {
+		end := at
+		for _, p := range arrivals {
+			if e, ok := r.phraseEnds(at, p); ok && e > end {
+				end = e
+			}
+		}
+		start = max(start, end)
+	} else if !slices.Contains(in.Missing, "condition") && !r.has("dent", "dented", "creased", "bent", "scratched", "cracked", "condition", "damaged", "perfect", "good", "bad", "missing", "wrong") {
+		return ""
+	}
+	for start < r.hi {
+		switch w := r.word(start); {
+		case w == "from" || w == "off" || w == "for" || w == "the" || w == "in" || w == "post" || w == "today" || w == "this" || w == "morning" || w == "at" || w == "last" || w == "but" || w == "and" || w == "though" || w == "now" || w == "just" || w == "finally" || w == "by" || w == "courier" || w == "van" || w == "with" || w == "its" || w == "theyre" || w == "looks" || w == "on":
+			start++
+			continue
+		case r.spanAt(start, spanSupplier) || r.spanAt(start, spanJob) || r.spanAt(start, spanDay):
+			start++
+			continue
+		}
+		break
+	}
+	text := r.textFrom(start, r.hi)
+	if rest := r.part(min(start, r.hi-1), r.hi); rest.starts("starting", "start", "fitting", "when", "can we", "so") {
+		return "" // another matter
+	}
+	switch text {
+	case "all", "too", "as well", "an all":
+		return ""
+	}
+	return strings.TrimSuffix(strings.TrimSuffix(text, " by the way"), " btw")
+}

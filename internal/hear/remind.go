@@ -1,0 +1,126 @@
+package hear
+
+import (
+	"slices"
+	"time"
+)
+
+// remind hears what somebody wants to be reminded of.
+var remind = kind{
+	name:     "Remind",
+	write:    true,
+	examples: []string{"remind me at 4 to turn the roof panel", "remind me in 20 minutes to check the epoxy"},
+	needs:    []string{"at", "text"},
+	score:    ownWords,
+	fill: func(r *reading, c Context, in *Intent) {
+		if t, ok := r.timeAhead(); ok && !r.severalTimes() {
+			in.set("at", t.Format(isoMinute))
+		} else if b := r.bare(); len(b) == 1 && len(r.leads(nil)) == 0 && b[0].value >= 1 && b[0].value < 24 {
+			// «make it 4», or «4» to the question when
+			hour := b[0].value
+			if hour < 7 {
+				hour += 12
+			}
+			t := time.Date(r.now.Year(), r.now.Month(), r.now.Day(), 0, 0, 0, 0, r.now.Location()).Add(time.Duration(hour*60) * time.Minute)
+			if t.After(r.now) {
+				in.set("at", t.Format(isoMinute))
+			}
+		}
+		if job := r.onlyJob(); job != "" {
+			in.set("job", job)
+		} else if c.ChannelJob != "" && !in.has("job") {
+			in.set("job", c.ChannelJob)
+		}
+		from, to, headed := r.ownText("Remind")
+		if !headed && !slices.Contains(in.Missing, "text") {
+			return
+		}
+		if text := r.reminderText(from, to); text != "" {
+			if who := r.remindedPerson(c); who != "" {
+				text = who + ": " + text // it is sent where it was asked for, and says whom it is for
+			}
+			in.set("text", text)
+		}
+	},
+}
+
+// severalTimes reports two times of day: one reminder cannot keep both.
+func (r *reading) severalTimes() bool {
+	for i := r.lo; i+2 < r.hi; i++ {
+		if fourDigits(r.word(i)) && r.word(i+1) == "and" && fourDigits(r.word(i+2)) {
+			return true
+		}
+	}
+	return false
+}
+
+// reminderText is what is left of a reminder when its time is taken off, before and
+// behind.
+func (r *reading) reminderText(from, to int) string {
+	start, end := from, to
+	for start < end && (r.timeWord(start) || r.word(start) == "me" || r.word(start) == "us" || r.word(start) == "all") {
+		start++
+	}
+	for tail := end; tail > start && r.timeWord(tail-1); tail-- {
+		if w := r.word(tail - 1); r.spanAt(tail-1, spanDay) || isDigitWord(w) || isCount(w) || w == "hour" || w == "tomorrow" || w == "noon" || w == "midday" || w == "fortnight" || w == "week" {
+			end = tail - 1 // «turn the gas on» ends with no time
+		}
+	}
+	for end > start && end < to && (r.word(end-1) == "at" || r.word(end-1) == "on" || r.word(end-1) == "in" || r.word(end-1) == "by" || r.word(end-1) == "half" || r.word(end-1) == "about" || r.word(end-1) == "next" || r.word(end-1) == "before") {
+		end--
+	}
+	switch r.word(start) {
+	case "to", "about", "that", "because":
+		if start+1 < end {
+			start++
+		}
+	}
+	return r.textFrom(start, end)
+}
+
+// remindedPerson names who is to be reminded, when it is somebody else.
+func (r *reading) remindedPerson(c Context) string {
+	for i := r.lo; i+1 < r.hi; i++ {
+		if id := r.person(i + 1); r.word(i) == "remind" && id != "" && id != c.Speaker {
+			for _, p := range r.v.names.GetPeople() {
+				if p.GetId() == id {
+					return p.GetName()
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// timeWord reports a word that only says when.
+func (r *reading) timeWord(i int) bool {
+	switch r.word(i) {
+	case "at", "in", "on", "tomorrow", "today", "tonight", "morning", "afternoon", "evening", "half", "past", "quarter", "oclock", "am", "pm", "an", "hour", "hours", "minute", "minutes", "min", "mins", "noon", "midday", "by", "first", "thing", "next", "week", "for", "about", "around", "fortnight", "before":
+		return true
+	}
+	if r.spanAt(i, spanDay) {
+		return true
+	}
+	if r.word(i) == "to" { // «ten to four»
+		_, _, next := r.numberAt(i + 1)
+		_, _, before := r.numberAt(i - 1)
+		return next && (before || r.word(i-1) == "quarter")
+	}
+	if r.word(i) == "and" { // «an hour and a half», «1600 and 1700»
+		_, _, next := r.numberAt(i + 1)
+		return r.word(i+1) == "a" && r.word(i+2) == "half" || next
+	}
+	if r.word(i) == "end" || r.word(i) == "day" { // «end of day»
+		return r.has("end of day", "end of the day")
+	}
+	if r.word(i) == "of" {
+		return r.word(i-1) == "end" && (r.word(i+1) == "day" || r.word(i+1) == "the")
+	}
+	if r.word(i) == "a" {
+		return r.word(i+1) == "half" || r.word(i+1) == "couple" || r.word(i+1) == "fortnight" || r.word(i+1) == "week"
+	}
+	if s := r.word(i); s != "" && isDigit(s[0]) || isCount(s) {
+		return true
+	}
+	return false
+}

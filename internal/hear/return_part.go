@@ -1,0 +1,40 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// returnPart hears that a part went back.
+var returnPart = kind{
+	name:     "ReturnPart",
+	write:    true,
+	examples: []string{"sent the door seals back, wrong profile"},
+	needs:    []string{"job", "part"},
+	score: func(r *reading, c Context) float64 {
+		if r.asking() || r.denied() || r.ahead() || !r.has("sent back", "sending back", "returned", "gone back", "went back", "sent", "sending") || !(r.has("back") || r.has("returned")) {
+			return 0
+		}
+		if !r.named("part", c) {
+			return 0
+		}
+		return 1.3
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		from, to := r.namedPart()
+		if from >= to && slices.Contains(in.Missing, "part") {
+			from, to = r.partName(r.lo)
+		}
+		r.fillPart(from, to, in)
+		delete(in.Fields, "quantity")
+		for i := max(to, r.lo); i < r.hi; i++ {
+			if i > r.lo && r.toks[i-1].stop || r.word(i-1) == "because" || r.word(i-1) == "as" {
+				in.set("why", strings.TrimPrefix(r.textFrom(i, r.hi), "because "))
+				break
+			}
+		}
+		if job := r.partJob(from, to, c, in); job != "" {
+			in.set("job", job)
+		}
+	},
+}
