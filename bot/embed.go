@@ -57,7 +57,7 @@ func beginning(o options) ([]shop.Event, error) {
 	switch {
 	case o.importFile != "":
 		if _, err := os.Stat(o.importFile); err != nil {
-			return nil, fmt.Errorf("cannot read the shop: %w", err)
+			return nil, fmt.Errorf("cannot read the shop file or folder: %w", err)
 		}
 		return shopfile.Open(o.importFile)
 	case o.demo:
@@ -68,6 +68,8 @@ func beginning(o options) ([]shop.Event, error) {
 
 // inProcess serves a store over an in-process connection, with a shop file loaded
 // into it when it is empty. Photographs are kept as long as it is served.
+//
+//nolint:unparam // what errors call the file is the caller's to say
 func inProcess(ctx context.Context, store ledger.Store, name string, file []byte, clock func() time.Time) (*grpc.ClientConn, func(), error) {
 	events, err := shopfile.Read(name, file)
 	if err != nil {

@@ -91,7 +91,7 @@ func parse(args []string, out io.Writer) (options, error) {
 	fs.Usage = func() { fmt.Fprint(out, usage); fs.PrintDefaults() }
 	fs.BoolVar(&o.demo, "demo", false, "load the demo shop into an empty record")
 	fs.StringVar(&o.data, "data", "", "`folder` of the embedded server's records; without it they last as long as the session")
-	fs.StringVar(&o.importFile, "import", "", "shop `file` to load into an empty record")
+	fs.StringVar(&o.importFile, "import", "", "shop `file or folder` to load into an empty record")
 	fs.StringVar(&o.server, "server", "", "`address` of a running server")
 	fs.StringVar(&o.script, "script", "", "`file` of conversations, - for standard input")
 	fs.StringVar(&o.why, "why", "", "`message` whose understanding is shown")

@@ -46,6 +46,14 @@ var addTask = kind{
 		} else if st := trades[st.firstTradeWord()]; st != "" && headed {
 			in.set("stage", st)
 		}
+		for i := from; i < to; i++ {
+			if r.word(i) != "needs" || i == from || !r.toks[i-1].stop && r.word(i-1) != "and" {
+				continue
+			}
+			if a, b := r.partName(i + 1); a < b {
+				in.set("needs_part", r.textFrom(a, b))
+			}
+		}
 		for i := r.lo; i < r.hi; i++ {
 			if w := r.word(i); w != "after" && w != "once" {
 				continue

@@ -19,7 +19,7 @@ func (r *reading) dueDay() (string, bool) {
 		next := s.ids[1]
 		if d, err := time.ParseInLocation(isoDay, next, r.now.Location()); err == nil {
 			w := r.word(s.from - 1)
-			if (w == "on" || w == "the") && r.word(s.from-2) == "week" || w == "week" { // «a week on friday»
+			if (w == "on" || w == "the") && r.word(s.from-2) == "week" || w == "week" && r.word(s.from-2) == "a" { // «a week on friday»
 				next = d.AddDate(0, 0, 7).Format(isoDay)
 			}
 			if w == "next" && d.Sub(today) < 5*24*time.Hour && int(d.Weekday()) > int(today.Weekday()) {
@@ -44,7 +44,7 @@ func (r *reading) daysAhead() (int, bool) {
 		switch {
 		case w == "fortnight":
 			return 14, true
-		case (w == "a" || w == "1" || w == "one") && r.word(i+1) == "week" && (r.word(i-1) == "in" || r.word(i-1) == "about" || r.word(i-1) == "due" || r.word(i-1) == "within") && r.word(i+2) != "on":
+		case (w == "a" || w == "1" || w == "one") && r.word(i+1) == "week" && (r.word(i-1) == "in" || r.word(i-1) == "about" || r.word(i-1) == "due" || r.word(i-1) == "within") && r.word(i+2) != "on" && !weekdayOK(r.word(i+2)):
 			return 7, true
 		case w == "week" && r.word(i-1) == "a" && r.word(i+1) == "today":
 			return 7, true

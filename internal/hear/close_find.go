@@ -60,6 +60,9 @@ var closeFind = kind{
 
 // repaired reports that something is mended.
 func (r *reading) repaired() bool {
+	if r.starts("get", "once", "when", "need") || r.has("once find", "when find", "until find", "get find") {
+		return false
+	}
 	if r.denied() || r.ahead() {
 		return false
 	}

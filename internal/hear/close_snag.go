@@ -9,7 +9,7 @@ var closeSnag = kind{
 	examples: []string{"snag 2 fixed", "clutch pedal squeak is sorted, close that snag"},
 	needs:    []string{},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.has("snag one", "snag two") && !r.has("snag one is", "snag one done", "snag one fixed", "snag one sorted", "snag two is", "snag two done", "snag two fixed", "snag two sorted") || r.ahead() || !r.putRight() {
+		if r.asking() || r.oneMoreSnag() || r.ahead() || !r.putRight() {
 			return 0
 		}
 		if _, ok := r.numberOf("find"); ok {
@@ -39,8 +39,8 @@ var closeSnag = kind{
 		fillJob(r, in)
 		if n, ok := r.numberOf("snag"); ok {
 			in.set("snag", n)
-			if !in.has("job") && c.ChannelJob != "" {
-				in.set("job", c.ChannelJob)
+			if job := cmp(c.ChannelJob, r.v.jobOf("snag", n)); !in.has("job") && job != "" {
+				in.set("job", job)
 			}
 			return
 		}
@@ -64,6 +64,21 @@ var closeSnag = kind{
 			in.set("snag", c.Last.Number)
 		}
 	},
+}
+
+// oneMoreSnag reports «snag one connector missing»: a count of what is wrong, not a
+// number of a snag.
+func (r *reading) oneMoreSnag() bool {
+	for i := r.lo; i+2 < r.hi; i++ {
+		if r.word(i) == "snag" && (r.word(i+1) == "one" || r.word(i+1) == "two") && !r.toks[i+1].stop && !r.toks[i+1].end {
+			switch r.word(i + 2) {
+			case "is", "are", "was", "on", "done", "fixed", "sorted", "closed", "cleared", "now", "please", "and", "has", "can", "all", "off", "that":
+			default:
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // putRight reports that a fault is said to be mended.

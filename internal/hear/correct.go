@@ -1,8 +1,10 @@
 package hear
 
 import (
+	"math"
 	"reflect"
 	"slices"
+	"time"
 )
 
 // correct reads a message as a correction of a record: «no, 150», «make that
@@ -11,7 +13,7 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if len(c.Records) == 0 || r.asking() {
 		return Intent{}, false
 	}
-	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent.Kind) {
+	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) {
 		return Intent{}, false
 	}
 	if r.takesBack() && takenBack[c.Records[0].Intent.Kind] {
@@ -259,10 +261,8 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 	if old.Kind == "RecordFind" {
 		v.oneMeasure(r, &in, old)
 	}
-	if _, day := r.first(spanDay); old.Kind == "Remind" && in.has("at") && !day {
-		if _, soon := r.within(); !soon { // another time of the same day
-			in.set("at", old.text("at")[:len(isoDay)]+in.text("at")[len(isoDay):])
-		}
+	if old.Kind == "Remind" {
+		r.anotherTime(c, &in, old.text("at"))
 	}
 	if s := in.text("side"); s == "passenger" || s == "driver" || s == "other" {
 		in.set("job", old.text("job"))
@@ -289,6 +289,35 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 		return nil, false
 	}
 	return out, true
+}
+
+// anotherTime moves a reminder to another time of its day: «make it 4», «no, 10
+// o'clock».
+func (r *reading) anotherTime(c Context, in *Intent, was string) {
+	if _, day := r.first(spanDay); day {
+		return
+	}
+	if _, soon := r.within(); soon {
+		return
+	}
+	hour, pm, am, ok := r.clockSaid()
+	if b := r.bare(); !ok && len(b) == 1 && b[0].value >= 1 && b[0].value < 24 {
+		hour, ok = b[0].value, true
+	}
+	old, err := time.ParseInLocation(isoMinute, was, c.Now.Location())
+	if !ok || err != nil {
+		return
+	}
+	if hour < 12 && (pm || !am && hour < 7) {
+		hour += 12
+	}
+	t := time.Date(old.Year(), old.Month(), old.Day(), 0, 0, 0, 0, old.Location()).Add(time.Duration(math.Round(hour*60)) * time.Minute)
+	if !t.After(c.Now) && hour < 8 && !am {
+		t = t.Add(12 * time.Hour)
+	}
+	if t.After(c.Now) {
+		in.set("at", t.Format(isoMinute))
+	}
 }
 
 // oneReading puts a new reading in the place of the one it corrects: «last
@@ -379,7 +408,13 @@ var timed = wordSet("LogHours AddTask ProposeExtra")
 
 // completing reports that a message only adds to an order what it left out: «and
 // it's due thursday», «they were 48 quid».
-func (r *reading) completing(last string) bool {
+func (r *reading) completing(record Intent) bool {
+	last := record.Kind
+	if last == "RecordFind" && !record.has("width_mm") && !record.has("diameter_mm") && !record.has("height_mm") && r.hi-r.lo <= 8 && !r.asking() {
+		_, size := r.first(spanSize)
+		_, length := r.quantity("mm", "cm", "in", "thou")
+		return (size || length) && len(r.all(spanPanel)) == 0 && r.findKind() == "" && len(r.rest("its", "about", "across", "deep", "wide", "high", "long", "by", "id", "say", "roughly", "size", "big")) == 0
+	}
 	if last == "AddTask" && r.hi-r.lo <= 5 && !r.asking() {
 		if _, ok := r.hoursSaid(); ok && len(r.rest("hours", "hour", "about", "say", "call", "roughly")) == 0 {
 			return true

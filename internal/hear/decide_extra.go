@@ -9,7 +9,7 @@ var decideExtra = kind{
 	examples: []string{"mrs adeyemi's fine with extra 2", "extra 2 is a no from the customer"},
 	needs:    []string{"agreed"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.has("price", "proposed", "if", "when she", "when he", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "as long as", "except", "without", "subject to") {
+		if r.asking() || r.has("price", "proposed", "if", "when she", "when he", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "nearly", "almost", "half", "as long as", "except", "without", "subject to") {
 			return 0
 		}
 		if _, decided := r.decision(); !decided || len(r.bare()) > 0 || len(r.prices()) > 0 {
@@ -41,7 +41,7 @@ var decideExtra = kind{
 		}
 		if n, ok := r.numberOf("extra"); ok {
 			in.set("extra", n)
-			if job := cmp(c.ThreadJob, c.ChannelJob); job != "" && !in.has("job") {
+			if job := cmp(cmp(c.ThreadJob, c.ChannelJob), r.v.jobOf("extra", n)); job != "" && !in.has("job") {
 				in.set("job", job)
 			}
 			return
@@ -82,7 +82,7 @@ func (r *reading) decision() (agreed, ok bool) {
 	if r.starts("approve", "agree", "accept") {
 		return true, true
 	}
-	if r.has("ok with", "okay with", "fine with", "happy with", "happy for", "happy to", "cool with", "good with", "agreed", "agrees", "agreed to", "yes to", "said yes", "says yes", "is a yes", "its a yes", "a yes from", "a yes on", "approved", "approves", "go ahead", "gone ahead", "going ahead", "signed off", "accepted", "accepts", "given us the nod", "gave the nod", "gave us the nod", "the nod", "given the ok", "gave the ok", "ok for", "okd", "thumbs up", "green light", "said ok", "said okay", "said fine", "up for", "wants it done", "gone for", "went for", "yes on", "yes for", "is on", "said go", "tick off", "all for", "is fine", "said crack on", "hell have", "shell have", "theyll have", "ll have", "says crack on", "says go", "confirmed", "ok", "content with", "the okay", "yes", "wants extra") {
+	if r.has("ok with", "okay with", "fine with", "happy with", "happy for", "happy to", "cool with", "good with", "agreed", "agrees", "agreed to", "yes to", "said yes", "says yes", "is a yes", "its a yes", "a yes from", "a yes on", "approved", "approves", "go ahead", "gone ahead", "going ahead", "signed off", "accepted", "accepts", "given us the nod", "gave the nod", "gave us the nod", "the nod", "given the ok", "gave the ok", "ok for", "okd", "thumbs up", "green light", "said ok", "said okay", "said fine", "up for", "wants it done", "gone for", "went for", "yes on", "yes for", "is on", "said go", "tick off", "all for", "is fine", "said crack on", "he will have", "she will have", "they will have", "says crack on", "says go", "confirmed", "ok", "content with", "the okay", "yes", "wants extra") {
 		return true, true
 	}
 	return false, false

@@ -6,7 +6,7 @@ var finishTask = kind{
 	write:    true,
 	examples: []string{"finished blocking the osmere", "task 2 done"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.denied() || r.has("says", "reckons", "tells me", "will", "ill", "going to", "gonna", "tomorrow", "need to", "want to", "when", "if", "once", "almost", "nearly", "half", "should", "hoping", "might", "finish date", "to finish", "finishing date", "until", "before", "could", "would", "bar", "apart from", "except", "not quite", "by friday", "by then", "monday", "next week", "later", "tea", "lunch", "shift", "for the day", "crossword") || r.hasHours() {
+		if r.asking() || r.denied() || r.has("finished me off", "for today", "for now", "for tonight", "says", "reckons", "tells me", "will", "ill", "going to", "gonna", "tomorrow", "need to", "want to", "when", "if", "once", "almost", "nearly", "half", "should", "hoping", "might", "finish date", "to finish", "finishing date", "until", "before", "could", "would", "bar", "apart from", "except", "not quite", "by friday", "by then", "monday", "next week", "later", "tea", "lunch", "shift", "for the day", "crossword") || r.hasHours() {
 			return 0
 		}
 		verb := r.has("finished", "done", "complete", "completed", "finish", "all done", "is done", "thats it for", "wrapped up", "sorted", "is in", "mark it finished", "mark it done", "mark that done", "tick it off", "tick off", "tick that off", "stripped", "sewn up", "polished off", "in the bag", "is out", "out of the way", "that task is finished", "done and dusted", "all in", "off the board", "off the list", "all wired", "wired in", "close off", "close", "closed", "welded in", "welded up", "fitted", "sign off", "signed off", "call it done")
@@ -28,6 +28,8 @@ var finishTask = kind{
 			return 1.2
 		case r.named("task", c) && plainly:
 			return 1.06
+		case r.starts("mark a task", "finish a task", "close a task", "tick off a task", "close off a task"):
+			return 1 // which one, the service asks
 		case r.has("that task", "this task", "the task") && plainly:
 			return 1
 		case c.Last != nil && (c.Last.Intent.Kind == "StartTask" || c.Last.Intent.Kind == "AddTask") && r.has("that", "thats", "that one", "it", "its") && len(r.rest("finished", "done", "one", "all", "now", "complete", "is", "mark", "that")) == 0:

@@ -9,11 +9,17 @@ var forecast = kind{
 		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 || r.has("coat", "coats", "recoat", "sand", "flat", "dry", "cure", "part", "parts", "panel", "panels", "arrive", "delivered", "due in", "lunch", "break", "kettle", "meeting", "open", "youre", "done with", "when you", "when i", "if you") {
 			return 0
 		}
+		if len(r.things("task", "")) > 0 && !r.jobNamed() && r.has("start", "start the", "then") {
+			return 0 // «when the loom's finished start the prop»
+		}
 		if r.starts("when", "whens") && r.has("done", "finished", "ready") && r.has("we", "be", "gonna", "it", "this", "she", "he") && !r.has("can i", "can we", "you done", "are you", "youre done", "tea", "you finished") {
 			return 1.05
 		}
 		if r.asking() && r.has("due out", "due for handover", "due to go", "due to leave") || r.has("eta") && !r.has("part", "delivery") {
 			return 1
+		}
+		if r.jobNamed() && r.has("for finishing", "for a finish", "for finish") {
+			return 1.1
 		}
 		asks := r.asking() || r.hasAny("when date weeks") || r.has("how long")
 		if asks && r.hasAny("when weeks days date june july august september october november december january february april easter christmas") || asks && r.has("how long", "will the", "will it", "will this") {

@@ -26,6 +26,9 @@ const longest = 2000
 // listed are the numbers and signs that part the things of a list: «1) … 2) …», «£18+vat».
 var listed = regexp.MustCompile(`(^|\s)\d\)\s|\+(?:vat|VAT)`)
 
+// decimal is an amount written with a comma: «1,5 l».
+var decimal = regexp.MustCompile(`(^|[^\d,.])(\d+),(\d{1,2})(\s?(?:l|litre|litres|ltr|ml|kg|kilo|kilos|h|hrs?|hours?)\b)`)
+
 // Heard is what a message was understood to say.
 type Heard struct {
 	Intents []Intent // in the order said; those with Missing are to be asked about
@@ -33,9 +36,19 @@ type Heard struct {
 }
 
 // Hear understands one message in its context. It never fails: a message that
-// says nothing to the bot has no intents.
-func (v *Vocabulary) Hear(text string, c Context) Heard {
-	text = listed.ReplaceAllString(clean(text), "$1, ")
+// says nothing to the bot has no intents, and neither has one that a fault here
+// chokes on, for it would stop the bot for everybody and be handed in again.
+func (v *Vocabulary) Hear(text string, c Context) (heard Heard) {
+	defer func() {
+		if recover() != nil {
+			heard = Heard{}
+		}
+	}()
+	return v.hear(text, c)
+}
+
+func (v *Vocabulary) hear(text string, c Context) Heard {
+	text = decimal.ReplaceAllString(listed.ReplaceAllString(clean(text), "$1, "), "$1$2.$3$4")
 	if len(text) > longest || strings.ContainsAny(text, "{}<>") {
 		return Heard{}
 	}
@@ -161,12 +174,18 @@ func carry(r *reading, in *Intent) {
 	if s, ok := r.first(spanJob); ok {
 		in.set("job", s.id)
 	}
-	if s, ok := r.first(spanPanel); ok && s.id != "" {
-		in.set("panel", s.id)
-		delete(in.Fields, "side")
-		if t, ok := r.first(spanSide); ok {
-			in.set("side", t.id)
-		}
+	panels := r.all(spanPanel)
+	if len(panels) == 0 || panels[len(panels)-1].id == "" {
+		return
+	}
+	at := 0
+	if r.allIsWell() {
+		at = len(panels) - 1 // «os sill: no holes. ns sill: …»
+	}
+	in.set("panel", panels[at].id)
+	delete(in.Fields, "side")
+	if sides := r.all(spanSide); len(sides) > 0 {
+		in.set("side", sides[min(at, len(sides)-1)].id)
 	}
 }
 
@@ -184,6 +203,9 @@ func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []I
 	g.kind.fill(g.r, local, &in)
 	if prev != nil && prev.Kind == "LogHours" && in.Kind == "LogHours" && !in.has("work") && !in.has("job") && prev.has("work") {
 		in.set("work", prev.text("work")) // «2 hours strip today and 1.5 yesterday»
+	}
+	if prev != nil && prev.Kind == "RecordFind" && in.Kind == "RecordFind" && !in.has("kind") {
+		in.set("kind", prev.text("kind")) // «holes: ns floor 40, os floor 60x30»
 	}
 	if _, chosen := in.Fields["material_choice"]; in.Kind == "RecordUse" && !in.has("material") && !chosen && in.Unknown == "" && prev != nil && prev.has("material") && g.r.has("used") {
 		in.set("material", prev.text("material")) // «2 coats of clear on the bonnet and 1.5 litres used»

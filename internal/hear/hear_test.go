@@ -234,11 +234,14 @@ func FuzzHear(f *testing.F) {
 	}
 	f.Add("\x00\xff ½ n/s +/- 1e999 999999999999999999999999")
 	f.Add(strings.Repeat("torque ", 400))
+	for _, s := range []string{"used .9", "£ 40", "40 £", "£", "remind me at", "ordered", "snag:", "extra", "add to the brief", "1) a £18 2) b", "2 x", "brief 2"} {
+		f.Add(s)
+	}
 	v := shopNames(f)
 	f.Fuzz(func(t *testing.T, text string) {
 		c := bay2()
 		c.Addressed = true
-		for _, in := range v.Hear(text, c).Intents {
+		for _, in := range v.hear(text, c).Intents {
 			for name, value := range in.Fields {
 				if s, ok := value.(string); ok && !utf8.ValidString(s) {
 					t.Errorf("%q: %s is not valid UTF-8: %q", text, name, s)

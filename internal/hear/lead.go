@@ -20,7 +20,7 @@ var leadHeads = []struct {
 	{"AddSnag", []string{"new snag", "another snag", "add a snag", "add snag", "log a snag", "log snag", "put a snag on", "put a snag down", "put down a snag", "put a snag in", "stick a snag on", "got a snag", "theres a snag", "one more snag", "one snag", "snag list", "snag", "snags", "snagging", "add to the snag list", "add to snags", "for the snag list", "put on the snag list", "stick on the snag list", "one for the snags", "one for the snag list", "for the snags", "note as a snag", "log as a snag", "note as a snag that"}},
 	{"AddTask", []string{"new task", "add task", "add a task", "add another task", "add the task", "another task", "put a task on", "put a task in", "put a task down", "stick a task on", "stick a task in", "create a task", "make a task", "add a job to", "add another job", "add a job", "put a job on", "put a job down", "stick a job on", "another job on", "add to the plan", "put on the plan", "task"}},
 	{"ProposeExtra", []string{"price an extra", "price up an extra", "price me an extra", "price me up an extra", "price a new extra", "work up an extra", "work out an extra", "work an extra up", "put together an extra", "put an extra together", "put an extra in", "put an extra on", "put in an extra", "put up an extra", "put down an extra", "propose an extra", "propose extra", "cost up an extra", "cost an extra", "quote an extra", "quote up an extra", "draw up an extra", "do me an extra", "do an extra", "make an extra", "make up an extra", "raise an extra", "write up an extra", "write an extra", "knock up an extra", "knock out an extra", "add an extra", "log an extra", "need an extra", "need a price for an extra", "new extra", "another extra", "extra work", "extra"}},
-	{"Remind", []string{"remind me", "remind us", "reminder", "set a reminder", "set me a reminder", "add a reminder", "put a reminder in", "put a reminder on", "put a reminder", "stick a reminder in", "stick a reminder on", "give me a reminder", "give me a nudge", "give us a nudge", "give me a shout", "give us a shout", "give me a poke", "nudge me", "ping me", "shout me", "dont let me forget", "dont let us forget", "remember me"}},
+	{"Remind", []string{"remind me", "remind us", "reminder", "set a reminder", "set me a reminder", "add a reminder", "put a reminder in", "put a reminder on", "put a reminder", "stick a reminder in", "stick a reminder on", "give me a reminder", "give me a nudge", "give us a nudge", "give me a shout", "give us a shout", "gis a shout", "gis a nudge", "give me a poke", "nudge me", "ping me", "shout me", "dont let me forget", "dont let us forget", "remember me"}},
 	{"AddBrief", []string{"add to the brief", "add to brief", "add this to the brief", "put in the brief", "put this in the brief", "put on the brief", "for the brief", "new for the brief", "brief add", "brief addition", "addition to the brief", "brief", "add it to the brief", "add a line to the brief", "another for the brief", "another one for the brief", "one for the brief", "another line for the brief", "a line for the brief", "line for the brief", "make it part of the brief", "client request", "customer request", "customers request", "request from the customer", "one more for the brief", "one more line for the brief"}},
 	{"MeetBrief", []string{"brief line", "brief item", "brief number", "brief point", "line"}},
 }
@@ -39,12 +39,25 @@ func (r *reading) tailEnds(i int) (kind string, end int, ok bool) {
 	switch w := r.word(j); {
 	case w == "one" && r.word(j+1) == "for":
 		j += 2
-	case w == "add" || w == "put" || w == "stick" || w == "pop" || w == "get" || w == "chuck" || w == "bung" || w == "note" || w == "write" || w == "log":
+	case w == "add" || w == "put" && !r.has("extra") || w == "stick" || w == "pop" || w == "get" || w == "chuck" || w == "bung" || w == "note" || w == "write" || w == "log":
 		j++
 		if p := r.word(j); p == "that" || p == "it" || p == "this" || p == "them" {
 			j++
 		}
 		for p := r.word(j); p == "down" || p == "in" || p == "on" || p == "onto" || p == "to" || p == "into" || p == "under" || p == "as"; p = r.word(j) {
+			j++
+		}
+	case (w == "price" || w == "quote" || w == "cost" || w == "propose" || w == "put") && (r.word(j+1) == "that" || r.word(j+1) == "it" || r.word(j+1) == "this" || r.word(j+1) == "up"):
+		for j++; j < i+6; j++ {
+			if r.word(j) == "extra" && !r.spanAt(j, spanNumbered) {
+				return "ProposeExtra", j + 1, r.word(j-1) == "an" || r.word(j-1) == "as"
+			}
+		}
+		j = i + 1
+		if w != "put" {
+			return "", 0, false
+		}
+		for p := r.word(j); p == "that" || p == "it" || p == "this" || p == "up" || p == "down" || p == "in" || p == "on" || p == "onto" || p == "to" || p == "into" || p == "under" || p == "as"; p = r.word(j) {
 			j++
 		}
 	case (w == "that" || w == "it" || w == "this") && (r.word(j+1) == "go" || r.word(j+1) == "needs" || r.word(j+1) == "wants"):
@@ -90,7 +103,9 @@ func (r *reading) leads(other func(*reading) bool) []lead {
 	note, noted := r.noteText()
 	for i := r.lo; i < r.hi; i++ {
 		if noted && i >= r.noteStart(note) && !r.has("as a snag", "as a task") {
-			break // a note may say what a customer wants
+			if !(i > note && r.toks[i-1].end && r.toks[i].stop) { // but «note: …. snag: …»
+				continue // a note may say what a customer wants
+			}
 		}
 		if n := len(out); n > 0 && i < out[n-1].to {
 			continue
@@ -155,6 +170,9 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 	}
 	if end, k := r.verbHead(i); end > best {
 		best, kind = end, k
+	}
+	if k, end, ok := r.tailEnds(i); ok && i == r.lo && kind == "" && end < r.hi && end > i+2 {
+		best, kind = end, k // «stick it down as a snag the reversing light …»
 	}
 	if end, ok := r.looseExtra(i); kind == "" && ok {
 		best, kind = end, "ProposeExtra"
@@ -327,7 +345,7 @@ func (r *reading) leadHolds(l lead, head int) bool {
 	long := head-l.from > 1
 	switch l.kind {
 	case "AddSnag":
-		if l.text >= r.hi || number && !marked || rest.asking() && !marked {
+		if l.text >= r.hi || number || !marked && r.word(head-1) == "list" && r.word(l.from) == "snag" || rest.asking() && !marked {
 			return false
 		}
 		switch r.word(head) {
@@ -341,7 +359,7 @@ func (r *reading) leadHolds(l lead, head int) bool {
 		}
 		return l.text < r.hi && !rest.asking()
 	case "ProposeExtra":
-		if number && !marked || (r.word(l.from) == "got" || r.word(l.from) == "need" || r.word(l.from) == "want") && !marked {
+		if number && !marked || (r.word(l.from) == "got" || r.word(l.from) == "need" || r.word(l.from) == "want") && !marked && !r.hasAny("pricing price priced quote quoting cost costing") {
 			return false
 		}
 		if r.word(l.from) == "extra" && head == l.from+1 && !marked && r.word(head) != "for" && r.word(head) != "on" {
@@ -514,7 +532,7 @@ func (r *reading) tail() (lead, bool) {
 		}
 		rest := r.part(end, r.hi)
 		_, timed := rest.hoursSaid()
-		if end < r.hi && !timed && len(rest.rest("please", "for", "this", "one", "will", "you", "on", "job", "them", "now", "too", "well")) > 0 {
+		if end < r.hi && !timed && len(rest.prices()) == 0 && len(rest.rest("please", "for", "this", "one", "will", "you", "on", "job", "them", "now", "too", "well")) > 0 {
 			continue
 		}
 		from := r.lo

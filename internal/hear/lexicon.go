@@ -199,7 +199,7 @@ func (v *Vocabulary) listened() []string {
 	for _, h := range leadHeads {
 		for _, p := range h.phrases {
 			for w := range strings.FieldsSeq(p) {
-				if len(w) >= 5 || w == "ping" {
+				if len(w) >= 5 && w != "shout" || w == "ping" {
 					set[w] = true
 				}
 			}

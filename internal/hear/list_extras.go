@@ -6,7 +6,7 @@ var listExtras = kind{
 	examples: []string{"what extras are waiting on the customer", "which extras has she agreed to so far"},
 	needs:    []string{},
 	score: func(r *reading, _ Context) float64 {
-		if !r.has("extra", "extras") || len(r.leadsAtStart()) > 0 {
+		if r.starts("when", "once") && !r.has("did", "will", "does") || !r.has("extra", "extras") || len(r.leadsAtStart()) > 0 {
 			return 0
 		}
 		if r.asking() || r.starts("extras", "list extras", "list the extras", "extras list", "outstanding extras", "open extras", "agreed extras", "show extras", "show me the extras", "remind me what extras", "remind me which extras") {

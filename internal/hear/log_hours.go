@@ -106,7 +106,7 @@ var logHours = kind{
 		if st := r.stage(); st != "" && !in.has("work") {
 			in.set("work", st)
 		}
-		if s, ok := r.first(spanDay); ok {
+		if s, ok := r.first(spanDay); ok && s.ids[0] <= r.now.Format(isoDay) { // «ill do the rest tomorrow»
 			in.set("day", s.ids[0])
 		}
 	},

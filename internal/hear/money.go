@@ -18,9 +18,37 @@ type price struct {
 	each     bool
 }
 
+// pricePlace reports a bare figure where an order names its price: behind the
+// part, before the supplier, a mark or the end.
+func (r *reading) pricePlace(i, n int) bool {
+	switch r.word(i - 1) {
+	case "ordered", "order", "bought", "got", "a", "an", "the", "of", "due", "x", "number", "no":
+		return false
+	}
+	if r.spanAt(i, spanDay) || r.spanAt(i, spanNumbered) || r.spanAt(i, spanSize) || i > 0 && r.quantityWithUnit(i) {
+		return false
+	}
+	return (r.word(n) == "from" || r.word(n) == "off") && r.spanAt(n+1, spanSupplier) || i > r.lo && r.toks[i-1].stop && (n >= r.hi || r.toks[n-1].stop || r.toks[n-1].end)
+}
+
+// twoPrices reports a price between two figures.
+func (r *reading) twoPrices() bool {
+	for i := r.lo; i < r.hi; i++ {
+		if _, n, ok := r.numberAt(i); ok && (r.word(n) == "to" || r.word(n) == "or") {
+			if _, k, ok := r.numberAt(n + 1); ok && moneyWords[r.word(k)] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // prices finds the amounts of money said: «£395», «240 quid», «at 12.50 each».
 func (r *reading) prices() []price {
 	var out []price
+	if r.has("to", "or") && r.twoPrices() {
+		return nil // «40 to 50 quid» is no price
+	}
 	for i := r.lo; i < r.hi; i++ {
 		v, n, ok := r.numberAt(i)
 		if !ok || v < 0 {
@@ -38,6 +66,8 @@ func (r *reading) prices() []price {
 				v, n = v+pence/100, next // «eighteen pounds fifty»
 			}
 		case signed:
+		case r.whole.orderVerb() >= 0 && v >= 10 && r.word(n) == "due" && i > r.lo && !r.spanAt(i, spanNumbered) && !r.spanAt(i, spanDay):
+		case r.whole.orderVerb() >= 0 && v >= 10 && i > r.lo && r.pricePlace(i, n):
 		case r.whole.orderVerb() >= 0 && pennies.MatchString(r.word(i)):
 		case (stem(r.word(i-2)) == "part" || stem(r.word(i-2)) == "material") && (r.word(i-1) == "are" || r.word(i-1) == "is" || r.word(i-1) == "was" || r.word(i-1) == "were"):
 		case (r.word(n) == "each" || r.word(n) == "apiece") && (r.word(i-1) == "at" || r.word(i-1) == "for"):

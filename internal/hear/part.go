@@ -12,7 +12,7 @@ import (
 // source: the list only tells a part from a pizza.
 var partNouns = wordSet(`panel seal seals kit bearing bearings matrix glass screen windscreen carpet carpets trim bumper bumpers lamp lamps light lights headlamp headlight loom pump tank
 gasket gaskets bush bushes shaft propshaft driveshaft halfshaft joint joints hinge hinges handle handles badge badges chrome rubber rubbers disc discs caliper calipers cylinder cylinders hose hoses pipe
-pipes belt belts spring springs damper dampers shocker shockers wheel wheels tyre tyres radiator alternator dynamo starter carb carbs carburettor injector injectors manifold exhaust silencer mirror mirrors seat
+pipes belt belts spring springs damper dampers shocker shockers wheel wheels tyre tyres radiator alternator dynamo starter carb carbs carburettor injector injectors manifold exhaust silencer mirror mirrors horn horns stay stays wiper seat
 seats headlining hood clip clips wing wings door doors sill sills skin valance floor arch arches bolt bolts nut nuts washer washers stud studs screw screws fastener fasteners
 switch switches relay relays fuse fuses sensor sensors gauge gauges clock dial cable cables bonnet tailgate bootlid grille mount mounts mounting mountings bracket brackets clutch gearbox overdrive engine head piston pistons
 ring rings valve valves cam camshaft crank crankshaft liner liners shell shells plug plugs lead leads coil distributor filter filters thermostat fan motor motors wiper wipers washer jet jets lock locks latch latches striker strikers
@@ -21,18 +21,21 @@ shoe shoes pads pad drum drums servo master slave reservoir cap caps cover cover
 outrigger crossmember hanger hangers spreader patch section repair aerial radio speaker heater blower vent ducts duct tray battery terminal terminals earth strap straps strut struts rubber rubbers chrome trims overrider overriders buckle buckles anchor`)
 
 // afterPart are the words that end the name of a part in a sentence.
-var afterPart = wordSet("from off at for due via through on with by coming arriving arrived here has have had is are was were came come turned landed showed shown been just finally today yesterday this though but and which that should will be theyre its costs cost costing ordered fitted went gone going back in to goes not looks look all needs need bit slightly missing a an wrong damaged tried trial test sits sat fits fit")
+var afterPart = wordSet("from off at for due via through on with by coming arriving arrived here has have had is are was were came come turned landed showed shown been just finally today yesterday this though but which that should will be theyre its costs cost costing ordered fitted went gone going back in to goes not looks look all needs need bit slightly missing a an wrong damaged tried trial test sits sat fits fit")
 
 // beforePart are the words before the name of a part.
-var beforePart = wordSet("the a an some our that this those these another new pair of set couple got please me us my both two other of my only more replacement ive weve i we just finally and also it")
+var beforePart = wordSet("the a an some our that this those these another new pair of set couple got please ok okay right thats me us my both two other of my only more replacement ive weve i we just finally and also it")
 
 // partName returns the tokens of a part's name that begins at or after token i.
 func (r *reading) partName(i int) (from, to int) {
 	for i < r.hi && (beforePart[r.word(i)] || r.quantityStarts(i) && !r.nameNumber(i) || r.spanAt(i, spanSide) || r.spanAt(i, spanJob) || r.spanAt(i, spanSupplier) || r.spanAt(i, spanDay) || isCount(r.word(i))) && r.word(i) != "set" {
 		i++
 	}
-	if r.word(i) == "x" {
-		i++
+	for q, ok := r.spanOf(i, spanQuantity); ok && q.unit == "" && i < r.hi; q, ok = r.spanOf(i, spanQuantity) {
+		i = q.to // «a dozen»
+	}
+	if r.word(i) == "x" || (r.word(i) == "off" || r.word(i) == "of") && i > r.lo && r.spanAt(i-1, spanQuantity) {
+		i++ // «12 off m8 bolts»
 	}
 	from = i
 	for i < r.hi {
@@ -40,6 +43,9 @@ func (r *reading) partName(i int) (from, to int) {
 		if w == "for" && i > from && (r.spanAt(i+1, spanSide) || r.spanAt(i+2, spanSide) || r.spanAt(i+1, spanPanel) || r.spanAt(i+2, spanPanel)) {
 			i++ // «the panel for the ns rear wing»
 			continue
+		}
+		if w == "and" && i > from && !r.isPart(i+1, min(i+3, r.hi)) {
+			break
 		}
 		if i > from && (afterPart[w] || r.spanAt(i, spanSupplier) || r.spanAt(i, spanJob) || r.spanAt(i, spanDay) || r.priceAt(i)) {
 			break
@@ -117,6 +123,9 @@ func (r *reading) fillPart(from, to int, in *Intent) {
 	if from >= to {
 		return
 	}
+	if w := r.word(from - 1); (w == "left" || w == "right") && from-1 > r.lo {
+		in.set("side", w)
+	}
 	var name []string
 	for i := from; i < to; i++ {
 		if r.spanAt(i, spanSide) || r.spanAt(i, spanJob) {
@@ -127,6 +136,10 @@ func (r *reading) fillPart(from, to int, in *Intent) {
 			continue
 		}
 		name = append(name, r.asWritten(i))
+	}
+	name = slices.DeleteFunc(name, func(w string) bool { return strings.Trim(w, "£$€ ") == "" })
+	for i := range name {
+		name[i] = strings.TrimRight(name[i], "£$€ ")
 	}
 	for n := len(name); n > 0 && (name[n-1] == "s" || name[n-1] == "the" || name[n-1] == "for" || name[n-1] == "of"); n = len(name) {
 		name = name[:n-1]
@@ -195,7 +208,12 @@ func (r *reading) countBefore(from int) int {
 		switch r.word(i) {
 		case "pair", "both":
 			return 2
-		case "a", "an", "the", "of", "x", "new", "some", "set", "our", "ns", "os":
+		case "dozen":
+			if r.word(i-1) == "a" && r.word(i-2) == "half" {
+				return 6
+			}
+			return 12
+		case "a", "an", "the", "of", "off", "x", "new", "some", "set", "our", "ns", "os":
 			continue
 		}
 		if r.spanAt(i, spanSide) || r.spanAt(i, spanJob) {

@@ -1,6 +1,9 @@
 package hear
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // proposeExtra hears that work beyond the brief is to be priced.
 var proposeExtra = kind{
@@ -12,7 +15,7 @@ var proposeExtra = kind{
 	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		from, to, headed := r.ownText("ProposeExtra")
-		body := r.part(from, to)
+		body := r
 		if h, ok := body.hoursSaid(); ok {
 			in.set("hours", h)
 		} else if b := body.bare(); len(b) == 1 && !headed && (slices.Contains(in.Missing, "hours") || len(in.Missing) == 0 && len(body.prices()) == 0) {
@@ -81,5 +84,5 @@ func (r *reading) extraText(from, to int) string {
 		}
 		break
 	}
-	return r.textFrom(from, end)
+	return strings.TrimRight(r.textFrom(from, end), " £$€,")
 }

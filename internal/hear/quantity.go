@@ -77,7 +77,7 @@ func (r *reading) spanQuantities() {
 			i = t.to
 			continue
 		}
-		if w := r.word(j); (w == "x" || w == "by") && lengthUnit(s.unit) {
+		if w := r.word(j); (w == "x" || w == "by" || w == "na") && lengthUnit(s.unit) {
 			if t, ok := r.quantityAt(j + 1); ok && lengthUnit(t.unit) {
 				size := span{kind: spanSize, from: s.from, to: t.to, value: s.value, second: t.value, unit: t.unit, id: t.unit}
 				first := s.unit

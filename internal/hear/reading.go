@@ -253,9 +253,46 @@ func (r *reading) asking() bool {
 			return true
 		}
 	}
+	if r.asksWhether() {
+		return true
+	}
 	return r.starts("what", "whats", "how", "hows", "which", "where", "wheres", "when", "whens", "who", "whos", "is there", "is it", "is the", "is any", "are there", "are we", "are you",
 		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did we", "did you", "did i", "did he", "did she", "did anyone", "did anybody", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "is", "anyone", "anything", "has the", "have the", "let me have", "remind me what", "remind me which", "remind me how", "remind me who", "remind me where", "remind me when", "read out", "read me", "run me through", "can i have", "could i have", "has that", "have those", "has my", "y is", "y are", "should i", "should we", "why") ||
 		r.has("what torque", "whats the", "is it still", "what have we", "what has", "have you", "did you", "shall i", "be what", "which one", "what do", "what does", "what is", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
+}
+
+// asksWhether reports «has mrs adeyemi agreed …», «did she say …»: a verb before
+// who it is about.
+func (r *reading) asksWhether() bool {
+	i := r.lo
+	for i < r.hi && (r.word(i) == "so" || r.word(i) == "and" || r.word(i) == "ok" || r.word(i) == "right" || r.word(i) == "hey") {
+		i++
+	}
+	switch r.word(i) {
+	case "has":
+		return r.word(i+1) != "been"
+	case "did", "does", "have", "was", "were", "will", "would":
+		switch r.word(i + 1) {
+		case "she", "he", "they", "you", "mr", "mrs", "ms", "anyone", "anybody", "customer", "it", "we":
+			return true
+		}
+		return r.person(i+1) != "" || r.spanAt(i+1, spanJob)
+	}
+	return false
+}
+
+// toOther reports that one person tells or asks another: «jonah go and count the
+// p80s».
+func (r *reading) toOther(c Context) bool {
+	who := r.person(r.lo)
+	if who == "" || who == c.Speaker || c.Addressed {
+		return false
+	}
+	switch r.word(r.lo + 1) {
+	case "go", "can", "could", "please", "pls", "count", "get", "fetch", "pass", "bring", "give", "when", "have", "did", "are", "do", "dont", "come", "start", "stop", "hurry", "check", "make", "you", "your", "mate", "lad", "will", "would", "need", "remember", "finish", "help":
+		return true
+	}
+	return false
 }
 
 // denied reports that the message says something is not so, or not yet.

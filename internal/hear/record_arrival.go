@@ -19,6 +19,9 @@ var recordArrival = kind{
 		if len(r.all(spanMaterial)) > 0 && !r.named("part", c) || r.has("batch") {
 			return 0
 		}
+		if c.Last != nil && c.Last.Intent.Kind == "RecordOrder" && r.itArrived() {
+			return 1.1
+		}
 		from, to := r.arrivedPart(at)
 		switch {
 		case from < to && r.part(from, to).named("part", c):
@@ -32,6 +35,14 @@ var recordArrival = kind{
 	},
 	fill: func(r *reading, c Context, in *Intent) {
 		at := r.arrivalVerb()
+		if c.Last != nil && c.Last.Intent.Kind == "RecordOrder" && r.itArrived() && !in.has("part") {
+			for _, f := range []string{"job", "part", "side"} {
+				if c.Last.Intent.has(f) {
+					in.set(f, c.Last.Intent.Fields[f]) // «they've arrived»
+				}
+			}
+			return
+		}
 		var from, to int
 		switch {
 		case at >= 0:
@@ -52,6 +63,11 @@ var recordArrival = kind{
 	},
 }
 
+// itArrived reports that what was just spoken of is here: «they've arrived».
+func (r *reading) itArrived() bool {
+	return r.starts("its", "theyve", "theyre", "it", "they", "that", "those", "both") && len(r.rest("its", "theyve", "theyre", "they", "both", "arrived", "turned", "up", "here", "come", "landed", "has", "have", "now", "in", "today", "already")) == 0
+}
+
 // partJob is the job of the one part that the tokens name, when nobody says which
 // job it is.
 func (r *reading) partJob(from, to int, c Context, in *Intent) string {
@@ -68,14 +84,14 @@ func oneJobOf(all []thing) string {
 	return oneJob(all)
 }
 
-var arrivals = []string{"turned up", "has come", "have come", "has arrived", "have arrived", "just arrived", "arrived", "has landed", "landed", "just came", "came in", "came", "come in", "has turned up", "showed up", "shown up", "delivered", "is here", "are here", "here", "got here", "just in", "in the post", "dropped off", "received", "come", "has come in", "been delivered", "off the van", "in today", "has just come", "just dropped", "dropped", "brought", "in my hand", "in my hands", "parcel from", "delivery from", "box from", "is in", "are in"}
+var arrivals = []string{"turned up", "has come", "have come", "has arrived", "have arrived", "just arrived", "arrived", "has landed", "landed", "just came", "came in", "came", "come in", "has turned up", "showed up", "shown up", "delivered", "is here", "are here", "here", "got here", "just in", "picked up", "dropped off", "received", "come", "has come in", "been delivered", "off the van", "in today", "has just come", "just dropped", "dropped", "brought", "in my hand", "in my hands", "parcel from", "delivery from", "box from", "is in", "are in"}
 
 // arrivalVerb returns the token where a part is said to be here, or -1.
 func (r *reading) arrivalVerb() int {
 	for i := r.lo; i < r.hi; i++ {
 		for _, p := range arrivals {
 			if end, ok := r.phraseEnds(i, p); ok {
-				if (p == "is in" || p == "are in" || p == "dropped" || p == "brought") && len(r.things("part", "")) == 0 {
+				if p == "dropped" && !r.has("off") || (p == "is in" || p == "are in" || p == "dropped" || p == "brought") && len(r.things("part", "")) == 0 {
 					continue
 				}
 				if p == "here" && (r.word(i-1) == "over" || r.word(i-1) == "in" || r.word(i-1) == "on" || r.word(i-1) == "around" || r.word(i-1) == "from") || p == "come" && (r.word(i-1) == "to" || r.word(end) == "to") {
@@ -90,7 +106,7 @@ func (r *reading) arrivalVerb() int {
 
 // arrivesLater reports something that is on its way.
 func (r *reading) arrivesLater() bool {
-	return r.has("will", "ill", "should", "hopefully", "tomorrow", "next week", "due", "when", "if", "once", "still waiting", "waiting", "not here", "hasnt", "havent", "until", "before", "supposed to", "expecting", "hoping", "going to", "gonna", "on its way", "might", "yet", "could", "would", "come off", "came off", "come out", "came out", "come up", "came up", "come apart", "came apart", "come loose", "came loose", "come round", "came round")
+	return r.has("will", "ill", "should", "hopefully", "tomorrow", "next week", "due", "when", "if", "once", "still waiting", "waiting", "not here", "hasnt", "havent", "until", "before", "supposed to", "expecting", "hoping", "going to", "gonna", "on its way", "might", "yet", "could", "would", "come off", "came off", "come out", "came out", "come up", "came up", "come apart", "came apart", "come loose", "came loose", "wrong address", "came back", "come back", "went to", "come round", "came round")
 }
 
 // arrivedPart returns the tokens of what came: before the verb, or behind it.

@@ -10,7 +10,7 @@ var recordOrder = kind{
 	needs:    []string{"job", "part"},
 	score: func(r *reading, c Context) float64 {
 		at := r.orderVerb()
-		if at < 0 || r.asking() || r.has("reckon", "they ordered", "he ordered it", "apparently", "supposedly", "believe it", "says they", "say they") || r.denied() && !r.has("no charge", "no rush", "no invoice", "free of charge", "not cheap") || r.has("ill order", "will order", "to order", "need ordering", "order tomorrow", "going to order", "gonna order", "should order", "must order", "needs ordering", "order more", "reorder", "in order", "out of order", "order of", "we order", "want ordering", "havent ordered", "order some", "when we order", "if we order", "before we order", "ill get", "ill", "will", "once", "gonna", "going to", "need to", "must", "want to", "to get", "should get", "might", "meant to order", "forgot", "nearly ordered", "lunch", "pizza", "pizzas", "bacon", "rolls", "chips", "curry", "takeaway", "sandwiches", "sandwich", "butties", "cake", "beer", "pints", "tea", "brew") {
+		if at < 0 || r.asking() && !r.starts("can you", "could you", "can u") || r.has("we want", "i want", "we need", "need", "wants", "reckon", "they ordered", "ordered it in", "he ordered it", "apparently", "supposedly", "believe it", "says they", "say they") || r.denied() && !r.has("no charge", "no rush", "no invoice", "free of charge", "not cheap") || r.has("ill order", "will order", "to order", "need ordering", "order tomorrow", "going to order", "gonna order", "should order", "must order", "needs ordering", "order more", "reorder", "in order", "out of order", "order of", "we order", "want ordering", "havent ordered", "order some", "when we order", "if we order", "before we order", "ill get", "ill", "will", "once", "gonna", "going to", "need to", "must", "want to", "to get", "should get", "might", "meant to order", "forgot", "nearly ordered", "lunch", "pizza", "pizzas", "bacon", "rolls", "chips", "curry", "takeaway", "sandwiches", "sandwich", "butties", "cake", "beer", "pints", "tea", "brew") {
 			return 0
 		}
 		if s, ok := r.first(spanPerson); ok && s.id != c.Speaker && r.has("off me", "told me", "says") {
@@ -27,7 +27,7 @@ var recordOrder = kind{
 			return 1.1
 		case from < to && (priced || due) && c.ChannelJob != "" && r.jobNamed():
 			return 1
-		case from >= to && supplier, from >= to && r.isOrderStart():
+		case from >= to && supplier, from >= to && r.isOrderStart(), from >= to && r.word(at) == "order" && r.word(at-1) == "an":
 			return 1 // what was ordered is to be asked
 		}
 		return 0
@@ -93,7 +93,7 @@ func (r *reading) orderVerb() int {
 				return i
 			case b == "an" || b == "the":
 				switch r.word(i - 2) {
-				case "put", "placed", "got", "log", "record", "note", "book", "made", "sent", "raised", "down":
+				case "put", "pop", "stick", "placed", "got", "log", "record", "note", "book", "made", "sent", "raised", "down":
 					return i
 				}
 			}

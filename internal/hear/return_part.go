@@ -12,7 +12,7 @@ var returnPart = kind{
 	examples: []string{"sent the door seals back, wrong profile"},
 	needs:    []string{"job", "part"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.denied() || r.ahead() || !r.has("sent back", "sending back", "returned", "gone back", "went back", "sent", "sending") || !(r.has("back") || r.has("returned")) {
+		if r.asking() || r.denied() && !r.has("no good", "not right", "not straight", "doesnt fit", "didnt fit", "wont fit") || r.ahead() || !r.has("sent back", "sending back", "returned", "gone back", "went back", "sent", "sending") || !(r.has("back") || r.has("returned")) {
 			return 0
 		}
 		if !r.named("part", c) {

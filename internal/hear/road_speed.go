@@ -22,7 +22,11 @@ var roadSpeed = kind{
 		}
 		return 0
 	},
-	fill: func(r *reading, _ Context, in *Intent) {
+	fill: func(r *reading, c Context, in *Intent) {
+		if b := r.bare(); c.Last != nil && c.Last.Intent.Kind == "RoadSpeed" && len(b) == 1 && b[0].value >= 2.5 && b[0].value <= 7 && r.has("with a", "with the") {
+			in.set("final_drive", b[0].value) // «and with a 3.9»
+			return
+		}
 		if t := r.tyre(); t != "" {
 			in.set("tyre", t)
 		}

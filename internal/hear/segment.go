@@ -52,13 +52,13 @@ func (g *group) denied() bool {
 
 // story reports talk of another place or time, which reports nothing here.
 func (r *reading) story() bool {
-	return r.whole.has("at mine", "last place", "at home", "back home", "i used to", "we used to", "years ago", "never again", "when i was", "at the weekend", "my mate", "my last", "back when", "down the pub", "last night", "in traffic", "good old days", "in my day", "the telly", "on telly")
+	return r.whole.has("on the radio", "other car", "other van", "last years", "my car", "my van", "his own car", "down the road", "in the paper", "on the news", "at mine", "last place", "at home", "back home", "i used to", "we used to", "years ago", "never again", "when i was", "at the weekend", "my mate", "my last", "back when", "down the pub", "last night", "in traffic", "good old days", "in my day", "the telly", "on telly")
 }
 
 // hedged reports that what is said holds only in part, nearly, or as one of
 // two: then nothing is recorded.
 func (r *reading) hedged(kind string) bool {
-	if r.has("bar one", "bar two", "bar the", "except", "apart from", "all but", "nearly", "almost", "half done", "half the", "to be done", "to be welded", "still to do", "still to go", "yet to do", "wasnt fixed properly", "fixed badly", "redo", "imagine", "pretend", "expected", "dont record", "dont log", "dont write", "was there", "the last lot", "between", "or so they") ||
+	if r.has("bar one", "bar two", "bar the", "except", "apart from", "all but", "nearly", "almost", "half done", "half the", "to be done", "to be welded", "still to do", "still to go", "yet to do", "wasnt fixed properly", "fixed badly", "redo", "imagine", "pretend", "expected", "dont record", "dont log", "dont write", "was there", "the last lot", "between", "or so they", "ought to", "allow", "plan", "supposedly", "apparently") || r.hearsay(kind) ||
 		r.whole.has("dont record", "dont log", "dont write that", "dont put") {
 		return true
 	}
@@ -69,6 +69,15 @@ func (r *reading) hedged(kind string) bool {
 	}
 	switch kind {
 	case "RecordTorque":
+		if r.asking() {
+			return true // «engine mounts done 47?»
+		}
+		if len(r.all(spanFastener)) > 1 && len(r.bare()) > 1 {
+			return true // whose figure is which, nobody can tell for sure
+		}
+		if r.whole.has("stage", "stages", "first stage", "still to do", "still to go", "rears", "fronts", "ns only", "os only", "left only", "right only", "one side only", "by feel") || r.whole.has("did them") && !r.whole.has("i did them") {
+			return true // a sign-off is of the whole, at its last figure
+		}
 		for _, s := range r.all(spanPerson) {
 			switch r.word(s.to) {
 			case "torqued", "tightened", "did", "done", "has":
@@ -83,8 +92,12 @@ func (r *reading) hedged(kind string) bool {
 				return true // «5 of 6»
 			}
 		}
+	case "RecordUse":
+		return r.has("put") && r.has("back") || r.has("back in the tin")
+	case "RecordCoat":
+		return r.whole.has("tomorrow", "plan", "going on", "half a coat")
 	case "RecordFind":
-		return r.has("reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
+		return r.whole.has("workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
 	case "CloseFind":
 		return r.has("on the outside", "inner still", "to do", "half")
 	case "RecordGap":
@@ -93,7 +106,39 @@ func (r *reading) hedged(kind string) bool {
 		if len(r.all(spanPerson)) > 1 && len(r.bare()) > 0 && r.hasHours() && !r.has("each", "task") {
 			return true // «idris 4, jonah 3 hours»: two figures for two people
 		}
-		return r.has("estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
+		return r.strangerDid() || r.has("worth", "in 5 minutes", "in ten minutes", "estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
+	}
+	return false
+}
+
+// strangerDid reports «steve did 2 hours»: somebody whom the shop does not know.
+func (r *reading) strangerDid() bool {
+	for i := r.lo + 1; i < r.hi; i++ {
+		if w := r.word(i); w != "did" && w != "worked" && w != "done" {
+			continue
+		}
+		if i-1 > r.lo && r.word(i-2) != "and" && !r.toks[i-2].stop && !r.toks[i-2].end {
+			continue
+		}
+		switch r.word(i - 1) {
+		case "i", "we", "ive", "weve", "just", "all", "both", "they", "he", "she", "us", "me", "also", "only", "have", "that", "and", "so", "right", "ok", "then", "still", "got", "actually", "already", "now", "today", "yesterday", "who", "you", "myself", "mostly", "what", "hours", "hour", "im":
+			return false
+		}
+		return !r.used[i-1] && !isDigitWord(r.word(i-1)) && !r.spanAt(i-1, spanStage) && !r.spanAt(i-1, spanQuantity)
+	}
+	return false
+}
+
+// hearsay reports what somebody else is said to have said; only what one saw or did
+// oneself is recorded.
+func (r *reading) hearsay(kind string) bool {
+	if kind == "AddBrief" || kind == "AddNote" || kind == "DecideExtra" || kind == "ProposeExtra" || kind == "Remind" || kind == "ChangeDue" || kind == "SetTorque" {
+		return false
+	}
+	for i := r.whole.lo; i+1 < r.whole.hi; i++ {
+		if w := r.whole.word(i + 1); r.whole.person(i) != "" && (w == "says" || w == "reckons" || w == "thinks") {
+			return true
+		}
 	}
 	return false
 }
@@ -135,7 +180,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 	if whole.kind != nil && whole.score >= 1.2 && !v.several(whole) && (whole.kind.name == "CreateJob" || whole.kind.name == "AddMaterial" || whole.kind.name == "Undo" || whole.kind.name == "SetTorque" || whole.kind.name == "SetGap" || wholeSentence[whole.kind.name]) {
 		return []group{whole}
 	}
-	if whole.kind != nil && whole.score >= 1.1 && wholeMessage[whole.kind.name] {
+	if whole.kind != nil && whole.score >= 1.1 && wholeMessage[whole.kind.name] && !v.asksTwo(whole) {
 		return []group{whole}
 	}
 	note, noted := r.noteText()
@@ -157,7 +202,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		case w == "and" && (r.word(i-1) == "me" || r.word(i-1) == "myself" || r.person(i-1) != "") && (r.person(i+1) != "" || r.word(i+1) == "me" || r.word(i+1) == "i" || r.word(i+1) == "myself"):
 		case (w == "and" || w == "also" || w == "plus" || w == "then" || w == "an" && isDigitWord(r.word(i+1))) && !insideSpan(r, i):
 			push(i, i+1)
-		case w == "but" && r.part(from, i).allIsWell():
+		case w == "but" && (r.part(from, i).allIsWell() || r.part(i, r.hi).denied() && !r.part(from, i).denied() && !r.has("arrived", "here", "turned up", "come")):
 			push(i, i+1)
 		case i > from && (r.newClause(i) || r.nextOfAList(from, i)):
 			push(i, i)
@@ -202,6 +247,9 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 			cur.kind, cur.score = n.kind, n.score
 			groups = append(groups, cur)
 			cur = n
+		case cur.kind != nil && cur.kind.name == "RecordOrder" && n.kind == nil && next.onlyOrderDetail():
+			cur.parts = append(slices.Clone(cur.parts), next)
+			cur.r = r.part(cur.parts[0].lo, next.hi)
 		case cur.kind != nil && n.kind == nil && v.goesOn(cur, next):
 			n.kind, n.score = cur.kind, cur.score
 			groups = append(groups, cur)
@@ -218,6 +266,16 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		}
 	}
 	return append(groups, cur)
+}
+
+// onlyOrderDetail reports a clause that only adds a price, a day or a supplier.
+func (r *reading) onlyOrderDetail() bool {
+	_, due := r.dueDay()
+	_, supplier := r.first(spanSupplier)
+	if !due && !supplier && len(r.prices()) == 0 {
+		return false
+	}
+	return len(r.rest("due", "quid", "pounds", "each", "from", "off", "here", "coming", "in", "week", "next", "plus", "vat", "inc", "all", "the", "lot", "pair", "delivered", "delivery")) == 0
 }
 
 // splitTold cuts out what a person tells in their own words; what stands before
@@ -246,11 +304,36 @@ func (v *Vocabulary) splitTold(r *reading, c Context) []group {
 		groups = append(groups, group{r: part, parts: []*reading{part}, kind: kindNamed(l.kind), score: 1.4})
 		from = l.to
 	}
+	if end, ok := r.pronounWants(); ok && len(groups) == 0 && c.Last != nil && (c.Last.Intent.Kind == "AddBrief" || c.Last.Intent.Kind == "GetBrief") && v.kinds["AddBrief"] {
+		// «he also wants it back in harbour blue», right after a line of the brief
+		part := r.part(end, r.hi)
+		return []group{{r: part, parts: []*reading{part}, kind: kindNamed("AddBrief"), score: 1.2}}
+	}
 	if from > r.lo && len(groups) > 0 {
 		plain(r.hi)
 		return groups
 	}
 	return nil
+}
+
+// pronounWants reads «he also wants», «and she wants» and returns what comes after.
+func (r *reading) pronounWants() (end int, ok bool) {
+	if r.asking() || r.denied() {
+		return 0, false
+	}
+	i := r.lo
+	if r.word(i) == "and" {
+		i++
+	}
+	if w := r.word(i); w != "he" && w != "she" && w != "they" {
+		return 0, false
+	}
+	for _, p := range []string{"also wants", "also want", "wants", "want", "would also like", "also asked for", "d also like"} {
+		if end, ok := r.phraseEnds(i+1, p); ok && end < r.hi {
+			return end, r.has("also") || r.word(r.lo) == "and"
+		}
+	}
+	return 0, false
 }
 
 // completes reports that next only tells the rest of what cur began: «knocked
@@ -317,7 +400,7 @@ func (r *reading) nextOfAList(from, i int) bool {
 	case "h":
 		return unit(from, i, "h") && r.word(i-1) != "and" && r.word(i-1) != "or" && r.word(i-1) != "to"
 	case "pack", "l", "ml", "kg":
-		return unit(from, i, "pack", "l", "ml", "kg") && slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanMaterial && s.to == i })
+		return unit(from, i, "pack", "l", "ml", "kg", "") && slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanMaterial && s.to == i })
 	}
 	return false
 }
@@ -378,7 +461,11 @@ func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 	case "RecordOrder":
 		_, supplier := next.first(spanSupplier)
 		from, to := next.partName(next.lo)
-		return from < to && next.isPart(from, to) && (supplier || len(next.prices()) > 0)
+		_, had := cur.r.first(spanSupplier)
+		if own := next.word(next.lo) == "a" || next.word(next.lo) == "an" || next.word(next.lo) == "some" || next.quantityStarts(next.lo); !own && !had && len(cur.r.prices()) == 0 {
+			return false // «a set of pads and hoses from …» is one thing
+		}
+		return from < to && next.isPart(from, to) && (supplier || len(next.prices()) > 0 || len(cur.r.prices()) > 0 && (next.word(next.lo) == "a" || next.word(next.lo) == "an" || next.word(next.lo) == "some"))
 	case "LogHours":
 		if next.has("i did") && len(next.bare()) > 0 {
 			return true
@@ -419,7 +506,7 @@ func (r *reading) oneContainer() bool {
 func (v *Vocabulary) several(g group) bool {
 	r := g.r
 	if r.asking() {
-		return false
+		return v.asksTwo(g)
 	}
 	from := r.lo
 	for i := r.lo; i < r.hi; i++ {
@@ -427,11 +514,28 @@ func (v *Vocabulary) several(g group) bool {
 			continue
 		}
 		for _, clause := range []*reading{r.part(from, i+1), r.part(i+1, r.hi)} {
-			if other := v.compete(clause, []*reading{clause}, Context{}); other.kind != nil && other.kind != g.kind && other.kind.write && other.score >= 1.1 {
+			if other := v.compete(clause, []*reading{clause}, Context{}); other.kind != nil && other.kind != g.kind && other.kind.write && other.score >= 1.1 && !(other.kind.name == "RecordFind" && (clause.hi-clause.lo < 3 || clause.repaired())) {
 				return true
 			}
 		}
 		from = i + 1
+	}
+	return false
+}
+
+// asksTwo reports a question with a second one behind a mark that is clearly of
+// another kind.
+func (v *Vocabulary) asksTwo(g group) bool {
+	r := g.r
+	for i := r.lo; i+1 < r.hi; i++ {
+		if !r.toks[i].end && !(r.toks[i].stop && r.word(i+1) == "and") {
+			continue
+		}
+		first, second := r.part(r.lo, i+1), r.part(i+1, r.hi)
+		a, b := v.compete(first, []*reading{first}, Context{}), v.compete(second, []*reading{second}, Context{})
+		if a.kind != nil && b.kind != nil && a.kind != b.kind && a.score >= 1 && b.score >= 1 {
+			return true
+		}
 	}
 	return false
 }
@@ -456,12 +560,16 @@ func (v *Vocabulary) compete(r *reading, parts []*reading, c Context) group {
 	if g.kind.write {
 		level = writeLevel
 	}
+	if g.kind.write && g.r.whole.toOther(c) {
+		g.kind = nil
+		return g
+	}
 	if g.score < level || (g.kind.write && g.score-g.next < margin/3) {
 		g.kind = nil
 		return g
 	}
 	switch g.kind.name {
-	case "AddNote", "SetTorque", "SetGap", "CreateJob", "AddMaterial", "Undo", "DecideExtra", "CloseSnag", "RecordArrival", "RecordOrder", "ChangeDue", "FinishTask":
+	case "AddNote", "SetTorque", "SetGap", "CreateJob", "AddMaterial", "Undo", "ReturnPart", "DecideExtra", "CloseSnag", "RecordArrival", "RecordOrder", "ChangeDue", "FinishTask":
 		// These look at what is denied themselves, or it is part of their text.
 	default:
 		if g.kind.write && g.denied() {

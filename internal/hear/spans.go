@@ -345,6 +345,10 @@ func (r *reading) spanDays() {
 			}
 			day(i, to, today.AddDate(0, 0, -1), today.AddDate(0, 0, -1))
 		case w == "tomorrow":
+			if n == "week" { // «tomorrow week»
+				day(i, i+2, today.AddDate(0, 0, 8), today.AddDate(0, 0, 8))
+				break
+			}
 			day(i, i+1, today.AddDate(0, 0, 1), today.AddDate(0, 0, 1))
 		case weekdayOK(w):
 			wd := weekdays[w]

@@ -15,6 +15,12 @@ var startTask = kind{
 		if !verb || r.asking() && !r.starts("can you start", "could you start") || r.denied() || r.has("will start", "ill start", "can start", "could start", "should start", "starts", "going to", "gonna", "tomorrow", "says", "reckons", "need to", "want to", "wants to", "when", "if", "once", "before we start", "to start", "might", "lets", "let me", "hours", "started by", "next week", "monday", "later", "about to", "before i start", "had started", "not started", "about starting", "starter motor", "thinking of", "planning", "hoping") || r.hasHours() {
 			return 0
 		}
+		if s, ok := r.whole.first(spanDay); ok && s.ids[1] > r.now.Format(isoDay) && s.ids[0] != r.now.Format(isoDay) && (s.ids[0] > r.now.Format(isoDay) || r.whole.has("on", "next", "this")) {
+			return 0 // not yet
+		}
+		if p, ok := r.first(spanPerson); ok && p.id != c.Speaker && r.starts("start") {
+			return 0 // an order to somebody
+		}
 		if r.findKind() != "" && !r.named("task", c) || len(r.all(spanFastener)) > 0 {
 			return 0
 		}
@@ -43,17 +49,23 @@ func needsTaskJob(in *Intent) {
 	if _, err := strconv.Atoi(in.text("task")); err != nil && !in.has("job") {
 		in.Missing = append(in.Missing, "job")
 	}
+	if in.has("task_unsaid") && !in.has("task") {
+		in.Missing = append(in.Missing, "task")
+	}
 }
 
 // fillTask sets which task of a job is meant, and who does it.
 func fillTask(r *reading, c Context, in *Intent) {
 	fillJob(r, in)
+	if r.has("a task") {
+		in.set("task_unsaid", "yes")
+	}
 	if s, ok := r.first(spanPerson); ok && s.id != "" {
 		in.set("who", s.id)
 	}
 	if n, ok := r.numberOf("task"); ok {
 		in.set("task", trimNumber(float64(n)))
-		if job := cmp(c.ThreadJob, c.ChannelJob); !in.has("job") && job != "" {
+		if job := cmp(cmp(c.ThreadJob, c.ChannelJob), r.v.jobOf("task", n)); !in.has("job") && job != "" {
 			in.set("job", job)
 		}
 		return

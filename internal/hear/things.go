@@ -109,6 +109,16 @@ func (r *reading) numberOf(noun string) (int, bool) {
 	return 0, false
 }
 
+// jobOf is the job of the thing with that number, or "".
+func (v *Vocabulary) jobOf(noun string, number int) string {
+	for _, t := range v.things {
+		if t.noun == noun && t.number == number {
+			return t.job
+		}
+	}
+	return ""
+}
+
 // numbersOf returns all numbers said with a noun: «finds 1 and 2».
 func (r *reading) numbersOf(noun string) []float64 {
 	var out []float64

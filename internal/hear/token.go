@@ -166,6 +166,9 @@ func tokens(s string, mend func(string) string) []token {
 			out[len(out)-1].end = true
 		}
 	}
+	for i := range out {
+		out[i].to = min(out[i].to, len(s)) // «.9» was made 0.9
+	}
 	return out
 }
 
@@ -205,6 +208,9 @@ func split(out []token, chunk string, from int, mend func(string) string) []toke
 	}
 	if chunk[0] == 0xc2 && strings.HasPrefix(chunk, "£") {
 		add("£", from, 2)
+		if len(chunk) == 2 {
+			return out
+		}
 		return split(out, chunk[2:]+"", from+2, mend)
 	}
 	if chunk[0] == '+' || chunk[0] == '@' || chunk[0] == '#' {

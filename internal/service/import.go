@@ -15,9 +15,22 @@ import (
 // ErrNotEmpty says that a shop is there already.
 var ErrNotEmpty = errors.New("service: this data folder holds a shop already; import into a new folder")
 
-// importBatch is how many events of an import share one request: their entries
-// stay far below what a batch may hold.
+// importBatch is how many events of an import share one request, if they fit.
 const importBatch = 100
+
+// batchOf tells how many of the entries share the next request. The same entries are
+// parted alike every time, or an import could not be carried on.
+func batchOf(entries []ledger.Entry) int {
+	n, size := 0, 0
+	for n < min(importBatch, len(entries)) {
+		b := ledger.Batch{Entries: entries[n : n+1]}
+		if size += b.Size(); n > 0 && size > ledger.MaxBatchBytes/2 {
+			break
+		}
+		n++
+	}
+	return n
+}
 
 // Import makes an empty shop that of the events; a shop.Told keeps who said it and
 // when. The same import again does nothing; an import that was broken off is carried
@@ -44,11 +57,12 @@ func (s *Service) Import(ctx context.Context, events []shop.Event) error {
 	if err := s.mayImport(ctx, name+"-0"); err != nil {
 		return err
 	}
-	for n := 0; n*importBatch < len(events); n++ {
-		from, to := n*importBatch, min((n+1)*importBatch, len(events))
+	for n, from := 0, 0; from < len(events); n++ {
+		to := from + batchOf(entries[from:])
 		if err := s.importBatch(ctx, fmt.Sprintf("%s-%d", name, n), events[from:to], entries[from:to]); err != nil {
 			return err
 		}
+		from = to
 	}
 	s.mu.Lock()
 	s.zone = s.state.Location()

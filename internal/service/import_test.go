@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -127,7 +128,7 @@ func TestAnImportIsCarriedOn(t *testing.T) {
 	events := demoEvents(t)
 	for i := range 250 {
 		events = append(events, shop.Told{
-			Event: shop.NoteAdded{Job: "heron", Text: fmt.Sprint("note ", i)}, By: "wren", At: opened.Add(time.Duration(i) * time.Second),
+			Event: shop.NoteAdded{Job: "heron", Text: fmt.Sprint("note ", i, strings.Repeat(" é", 2000))}, By: "wren", At: opened.Add(time.Duration(i) * time.Second),
 		})
 	}
 	store := &breaking{Memory: ledger.NewMemory(), left: 2}
@@ -138,7 +139,7 @@ func TestAnImportIsCarriedOn(t *testing.T) {
 	require.Positive(t, head.Seq)
 	require.Less(t, head.Seq, uint64(len(events)))
 
-	store.left = 100
+	store.left = 1000
 	svc = open(t, store, 1000)
 	require.NoError(t, svc.Import(t.Context(), events))
 	head, err = store.Head(t.Context())

@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -20,6 +21,7 @@ func (s *Service) ListWindows(_ context.Context, req *pb.ListWindowsRequest) (*p
 	if err != nil {
 		return nil, s.failure(err)
 	}
+	coats = uncovered(coats)
 	const most = 50
 	basis := &pb.Basis{Sources: []string{"coats in the shop's ledger"}}
 	resp := &pb.ListWindowsResponse{Job: req.Job, Basis: basis}
@@ -55,6 +57,17 @@ func (s *Service) ListWindows(_ context.Context, req *pb.ListWindowsRequest) (*p
 	basis.Assumptions = append(append(basis.Assumptions, general...), "the latest coat of each material on each set of panels",
 		"pot life counts from mixing, and nobody said when that was")
 	return resp, nil
+}
+
+// uncovered leaves out what a later coat lies over: it has no window left.
+func uncovered(coats []shop.Coat) []shop.Coat {
+	var open []shop.Coat
+	for i, c := range coats { // newest first
+		if !slices.ContainsFunc(coats[:i], func(later shop.Coat) bool { return over(later, c) }) {
+			open = append(open, c)
+		}
+	}
+	return open
 }
 
 // times counts a product's own times from the finish of a coat. Pot life counts

@@ -76,10 +76,30 @@ func (s *State) decideHours(now time.Time, r NewHours) (Decision, error) {
 				fmt.Sprintf("up to %s (%s has %s on %s)", MicroOf(maxDayHours)-had, p, had, e.Day))
 		}
 	}
+	if r.Work == "" {
+		r.Work = s.stageInHand(j, e.People[0])
+	}
 	if e.Stage, e.Task, err = s.workOn(j, r.Work); err != nil {
 		return Decision{}, err
 	}
 	return Decision{Event: e}, nil
+}
+
+// stageInHand is the stage of the tasks that a person has in hand on a job; empty
+// when there is none, or they are of several.
+func (s *State) stageInHand(j *job, person string) string {
+	stage := Stage(0)
+	for _, i := range j.tasks {
+		t := s.taskOf(i)
+		if t.State != Doing || t.Who != person {
+			continue
+		}
+		if stage != 0 && stage != t.Stage {
+			return ""
+		}
+		stage = t.Stage
+	}
+	return stage.String()
 }
 
 // workOn reads a stage or a task number of a job.

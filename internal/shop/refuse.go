@@ -113,7 +113,7 @@ var (
 	diameterSpan  = span{"diameter_mm", 0.5, 6000, "mm"}
 	depthSpan     = span{"depth_mm", 0.05, 200, "mm"}
 	countSpan     = span{"count", 1, 500, ""}
-	coatsSpan     = span{"coats", 1, 50, ""}
+	coatsSpan     = span{"coats", 1, 15, ""}
 	// Nobody paints in frost; 0 on record is not said.
 	coatTemperatureSpan = span{"temperature_c", 1, 60, "°C"}
 )
@@ -124,6 +124,7 @@ const (
 	maxHours      = 16     // a person in one entry
 	maxDayHours   = 24     // a person a day
 	bookTolerance = 0.05   // a sign-off further off the book value is warned about
+	impossible    = 2      // a sign-off so many times over or under it is a slip of a digit or a unit
 )
 
 func checkAmount(field string, v float64, zeroToo bool) error {

@@ -155,6 +155,9 @@ func (s *State) decideSignOff(r NewTorque) (Decision, error) {
 	} else {
 		e.Fastener = book.Fastener
 		critical = critical || book.Critical
+		if ratio := *r.Torque / book.Torque; ratio > impossible || ratio < 1/impossible {
+			return Decision{}, outOfRange("torque_nm", number(*r.Torque), "near "+number(book.Torque)+" N·m, the book value ("+book.Source+")")
+		}
 		if off := *r.Torque/book.Torque - 1; math.Abs(off) > bookTolerance {
 			d.Warnings = append(d.Warnings, fmt.Sprintf("The book value is %s N·m (%s): %s N·m is %.0f %% %s it.",
 				number(book.Torque), book.Source, strconv.FormatFloat(*r.Torque, 'g', 4, 64), math.Abs(off)*100, overUnder(off)))

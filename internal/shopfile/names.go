@@ -119,7 +119,7 @@ func (f *file) areasOf(n, job *yaml.Node) []*yaml.Node {
 }
 
 func (f *file) area(o object) {
-	f.add(o, shop.PanelAreaSet{Job: o.of("job", false, f.jobs), Panel: o.panel("panel"), M2: o.number("area_m2", true, 0.001, 100)})
+	f.add(o, shop.PanelAreaSet{Job: o.of("job", false, f.jobs), Panel: o.panel(), M2: o.number("area_m2", true, 0.001, 100)})
 }
 
 // material reads a material; it may be mixed with another further down.
@@ -154,7 +154,7 @@ func (f *file) material(o object) {
 
 func (f *file) gap(o object) {
 	f.add(o, shop.GapSet{
-		Job: o.of("job", false, f.jobs), Panel: o.panel("panel"), Side: o.side(), Edge: o.edge("edge"),
+		Job: o.of("job", false, f.jobs), Panel: o.panel(), Side: o.side(), Edge: o.edge("edge"),
 		Target: o.number("target_mm", true, 0, 40), Tolerance: o.number("tolerance_mm", true, 0, 20),
 		FlushTolerance: o.number("flush_tolerance_mm", false, 0, 20), Source: o.text("source", false),
 	})
@@ -162,7 +162,7 @@ func (f *file) gap(o object) {
 
 func (f *file) door(o object) {
 	f.add(o, shop.DoorGeometrySet{
-		Job: o.of("job", true, f.jobs), Panel: o.panel("panel"), Side: o.side(), Height: o.number("height_mm", true, 1, 6000),
+		Job: o.of("job", true, f.jobs), Panel: o.panel(), Side: o.side(), Height: o.number("height_mm", true, 1, 6000),
 		Length: o.number("length_mm", true, 1, 6000), HingeSpacing: o.number("hinge_spacing_mm", true, 1, 6000), HingeEdge: o.edge("hinge_edge"),
 	})
 }

@@ -326,7 +326,7 @@ func (o object) edge(key string) shop.Edge {
 	return e
 }
 
-func (o object) panel(key string) string { return o.oneOf(key, true, shop.Panels()...) }
+func (o object) panel() string { return o.oneOf("panel", true, shop.Panels()...) }
 
 // photo reads a photograph: its hash, or a hyphen when the content was not kept, and
 // its name.

@@ -36,7 +36,7 @@ func (f *file) task(o object) {
 func (f *file) find(o object) {
 	kind, _ := shop.ParseFindKind(o.oneOf("kind", true, shop.FindKinds()...))
 	e := shop.FindRecorded{
-		Job: o.of("job", true, f.jobs), Panel: o.panel("panel"), Side: o.side(), End: o.end(), Kind: kind,
+		Job: o.of("job", true, f.jobs), Panel: o.panel(), Side: o.side(), End: o.end(), Kind: kind,
 		Width: o.number("width_mm", false, 0.5, 6000), Height: o.number("height_mm", false, 0.5, 6000),
 		Diameter: o.number("diameter_mm", false, 0.5, 6000), Depth: o.number("depth_mm", false, 0.05, 200),
 		Count: o.whole("count", false, 1, 500), Note: o.text("note", false),
@@ -148,7 +148,7 @@ func (f *file) signOff(o object) {
 
 func (f *file) reading(o object) {
 	e := shop.GapRecorded{
-		Job: o.of("job", true, f.jobs), Panel: o.panel("panel"), Side: o.side(), End: o.end(), Edge: o.edge("edge"),
+		Job: o.of("job", true, f.jobs), Panel: o.panel(), Side: o.side(), End: o.end(), Edge: o.edge("edge"),
 		Gaps: o.figures("gap_mm", 0, 40), Flush: o.figures("flush_mm", -20, 20),
 	}
 	if e.Side == 0 && shop.Sided(e.Panel) {
