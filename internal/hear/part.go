@@ -141,6 +141,9 @@ func (r *reading) fillPart(from, to int, in *Intent) {
 	for i := range name {
 		name[i] = strings.TrimRight(name[i], "£$€ ")
 	}
+	for len(name) > 1 && provenanceWords[name[0]] {
+		name = name[1:] // where it comes from is a field of its own
+	}
 	for n := len(name); n > 0 && (name[n-1] == "s" || name[n-1] == "the" || name[n-1] == "for" || name[n-1] == "of"); n = len(name) {
 		name = name[:n-1]
 	}
@@ -237,6 +240,8 @@ func (r *reading) countAfter(to int) int {
 	}
 	return 0
 }
+
+var provenanceWords = wordSet("repro reproduction secondhand nos aftermarket remanufactured")
 
 // provenance reads where a part comes from.
 func (r *reading) provenance() string {
