@@ -7,10 +7,10 @@ var adviseRepair = kind{
 	needs:    []string{"job", "panel", "side"},
 	score: func(r *reading, c Context) float64 {
 		plain := r.without(spanPanel) // the rear panel is no new panel
-		repair := plain.hasAny("patch patching patched repair repairing repairable repaired mend mending save saving saved savable saveable salvage salvaging weld welding plate plating plated fix fixing chop") || plain.has("let in", "let a", "letting in", "cut out", "cut the rot", "cut it out", "come off", "a piece in")
-		instead := plain.hasAny("panel replace replacing replacement new whole full another bin scrap section skin lot buy buying order beyond knackered half") || plain.has("too far gone", "past it", "come off")
+		repair := plain.hasAny("patch patching patched repair repairing repairable repaired mend mending save saving saved savable saveable salvage salvaging weld welding plate plating plated fix fixing chop") || plain.has("let in", "let a", "letting in", "letting a", "get away with", "cut out", "cut the rot", "cut it out", "come off", "a piece in")
+		instead := plain.hasAny("panel replace replacing replacement renew renewing reskin reskinning new whole full another bin scrap section skin lot buy buying order beyond knackered half") || plain.has("too far gone", "past it", "come off")
 		_, place := r.first(spanPanel)
-		asks := r.asking() || r.hasAny("advise advice reckon recommend") || r.has("or what", "do i", "do we", "would you", "would we", "should we", "should i", "are we", "does it", "is it", "is that", "is the", "whats best", "better to", "best to")
+		asks := r.asking() || r.hasAny("advise advice reckon recommend") || r.has("or what", "do i", "do we", "would you", "would we", "should we", "should i", "are we", "does it", "is it", "is that", "is the", "can we", "can i", "could we", "whats best", "better to", "best to")
 		or := r.has("or", "versus", "vs", "instead of", "rather than", "or what")
 		if r.has("torque", "extra", "coat", "coats", "hours", "ordered", "snag") || len(r.all(spanMaterial)) > 0 {
 			return 0
@@ -19,6 +19,8 @@ var adviseRepair = kind{
 			return 1.2 // the answer carries its caution
 		}
 		switch {
+		case place && asks && r.has("or patch", "patch or", "or repair", "repair or", "patch it or"):
+			return 1.25
 		case place && repair && instead && (or || asks):
 			return 1.25
 		case place && asks && plain.hasAny("savable saveable saving repairable salvage patching"):
@@ -39,6 +41,9 @@ var adviseRepair = kind{
 	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		fillPlace(r, in)
+		if in.has("panel") && !in.has("side") && c.Last.hasPanel() && c.Last.Intent.text("panel") == in.text("panel") && c.Last.Intent.text("side") != "" {
+			in.set("side", c.Last.Intent.text("side")) // «… patch it or new sill?»
+		}
 		// «panel» and «skin» may be what is bought, not where it is.
 		if !in.has("panel") && c.Last.hasPanel() {
 			in.set("panel", c.Last.Intent.text("panel"))

@@ -15,7 +15,13 @@ func (r *reading) dueDay() (string, bool) {
 	if days, ok := r.daysAhead(); ok {
 		return today.AddDate(0, 0, days).Format(isoDay), true
 	}
-	if s, ok := r.first(spanDay); ok {
+	for _, s := range r.all(spanDay) {
+		if s.ids[1] <= today.Format(isoDay) && !r.has("due", "here", "by", "coming", "arriving", "delivery") || s.ids[1] < today.Format(isoDay) {
+			continue // when it was ordered
+		}
+		if s.ids[1] == today.Format(isoDay) && len(r.all(spanDay)) > 1 {
+			continue
+		}
 		next := s.ids[1]
 		if d, err := time.ParseInLocation(isoDay, next, r.now.Location()); err == nil {
 			w := r.word(s.from - 1)
@@ -189,6 +195,9 @@ func (r *reading) clockSaid() (hour float64, pm, am, ok bool) {
 		h, n, said := r.clockAt(i)
 		if !said || h < 0 || h >= 24 {
 			continue
+		}
+		if m, k, ok := r.numberAt(n); ok && m < 60 && m == math.Trunc(m) && len(r.word(n)) == 2 && (r.word(k) == "pm" || r.word(k) == "am") && h <= 12 {
+			return h + m/60, r.word(k) == "pm", r.word(k) == "am", true // «3 30 pm»
 		}
 		w, before := r.word(i), r.word(i-1)
 		dotted := false

@@ -13,6 +13,9 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if len(c.Records) == 0 || r.asking() {
 		return Intent{}, false
 	}
+	if r.has("undo", "undo that", "undo it", "scrap that", "scrub it", "scrub that", "take that back", "delete that", "cancel that", "scratch that") {
+		return Intent{}, false
+	}
 	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) {
 		return Intent{}, false
 	}
@@ -27,6 +30,9 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if first := r.firstWords(); (!ok || len(changes) == 0) && first.hi < r.hi {
 		// «no, 47, missed a few under the bench»: the correction is said first.
 		changes, ok = v.changes(first, c, target)
+	}
+	if head := r.firstClause(); (!ok || len(changes) == 0) && head.hi < r.hi && (r.word(r.lo) == "no" || r.word(r.lo) == "sorry") {
+		changes, ok = v.changes(head, c, target) // «no 10 hours, they're pitted»
 	}
 	if !ok || len(changes) == 0 {
 		return Intent{}, false
@@ -66,6 +72,16 @@ func (r *reading) firstWords() *reading {
 	return r
 }
 
+// firstClause returns the reading up to its first mark behind a figure.
+func (r *reading) firstClause() *reading {
+	for i := r.lo + 1; i < r.hi; i++ {
+		if (r.toks[i].stop || r.toks[i].end) && len(r.part(r.lo, i+1).all(spanQuantity)) > 0 {
+			return r.part(r.lo, i+1)
+		}
+	}
+	return r
+}
+
 // correcting reports that a message sounds like a correction.
 func (r *reading) correcting() bool {
 	if r.lo >= r.hi {
@@ -84,8 +100,11 @@ func (r *reading) correcting() bool {
 	if last == "sorry" || last == "actually" || last == "oops" || r.has("i meant", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
 		return true
 	}
-	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "is", "its", "should", "due", "it", "that") {
+	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "are", "is", "its", "should", "due", "it", "that") {
 		return true
+	}
+	if r.has("was", "were") && r.hi-r.lo <= 8 && len(r.prices()) == 1 && !r.has("find", "hole") && len(r.things("part", "")) > 0 {
+		return true // «the alternator bracket was 84 quid»
 	}
 	// «the clear was 2»
 	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && (len(r.spans) >= 2 || len(r.spans) == 1 && r.has("hours", "amount", "size", "torque", "gap", "batch", "temperature", "temp"))
@@ -102,6 +121,13 @@ func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
 			}
 		}
 		return Done{}, false
+	}
+	if t := r.things("part", ""); len(r.prices()) == 1 && len(t) > 0 {
+		for _, d := range c.Records {
+			if d.Intent.Kind == "RecordOrder" && d.Number > 0 && slices.ContainsFunc(t, func(p thing) bool { return p.number == d.Number }) {
+				return d, true
+			}
+		}
 	}
 	valued := false
 	for _, s := range r.spans {
@@ -232,7 +258,9 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 		delete(in.Fields, "condition")
 	}
 	if old.Kind == "RecordOrder" && len(r.prices()) == 0 && !in.has("due") {
-		if b := r.bare(); len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 && b[0].value <= 50 {
+		if b := r.bare(); len(b) == 1 && b[0].value > 50 {
+			in.set("price", b[0].value)
+		} else if len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 {
 			if old.has("price") && !old.has("quantity") && b[0].value > 5 {
 				in.set("price", b[0].value)
 			} else {

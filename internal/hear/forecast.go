@@ -6,7 +6,7 @@ var forecast = kind{
 	examples: []string{"when will the heron be done", "give me a finish date for the truck"},
 	needs:    []string{"job"},
 	score: func(r *reading, _ Context) float64 {
-		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 || r.has("coat", "coats", "recoat", "sand", "flat", "dry", "cure", "part", "parts", "panel", "panels", "arrive", "delivered", "due in", "lunch", "break", "kettle", "meeting", "open", "youre", "done with", "when you", "when i", "if you") {
+		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 || r.has("coat", "coats", "recoat", "sand", "flat", "dry", "cure", "part", "parts", "panel", "panels", "arrive", "delivered", "due in", "lunch", "break", "kettle", "meeting", "open", "youre done", "when you are", "when youre", "when i", "if you") {
 			return 0
 		}
 		if len(r.things("task", "")) > 0 && !r.jobNamed() && r.has("start", "start the", "then") {
@@ -21,14 +21,17 @@ var forecast = kind{
 		if r.jobNamed() && r.has("for finishing", "for a finish", "for finish") {
 			return 1.1
 		}
+		if r.has("asking when", "asks when", "wants to know when", "want to know when") && r.has("collect", "ready", "done", "finished", "back", "pick it up", "pick up", "have it") {
+			return 1.02
+		}
 		asks := r.asking() || r.hasAny("when date weeks") || r.has("how long")
-		if asks && r.hasAny("when weeks days date june july august september october november december january february april easter christmas") || asks && r.has("how long", "will the", "will it", "will this") {
-			if r.hasAny("done finished finish ready complete completed") && !r.has("task", "sill", "find", "who", "hours did", "stripping", "welding", "paint") || r.has("out the door", "gets her car back", "gets his car back", "gets it back", "get it back", "get her car back", "have it back", "go home", "goes home", "going home", "her car back", "his car back", "left in the", "left on the") {
+		if asks && r.hasAny("when whens weeks days date june july august september october november december january february april easter christmas") || asks && r.has("how long", "will the", "will it", "will this") {
+			if r.hasAny("done finished finish ready complete completed") && !r.has("task", "sill", "find", "who", "hours did", "stripping", "welding", "paint") || r.has("out the door", "gets her car back", "gets his car back", "gets it back", "get it back", "get her car back", "have it back", "go home", "goes home", "going home", "her car back", "his car back", "his estate back", "get his", "get her", "get their", "left in the", "left on the") {
 				return 1.02
 			}
 		}
 		switch {
-		case r.has("finish date", "finishing date", "completion date", "end date", "forecast", "handover date", "delivery date", "done date", "ready date", "projected finish", "hand over date") && (r.asking() || r.jobNamed() || r.starts("forecast", "finish date") && !r.has("says")):
+		case r.has("finish date", "finishing date", "completion date", "end date", "forecast", "handover date", "delivery date", "done date", "ready date", "projected finish", "hand over date") && (r.asking() || r.jobNamed() || r.starts("forecast", "finish date") && !r.has("says", "looks", "weather", "rain", "snow", "sun", "saturday", "sunday", "weekend")):
 			return 1.1
 		case r.has("when will", "when is", "whens", "when are", "when do we", "when do you", "when does", "when can she", "when can he", "when can they", "when can mrs", "when can mr", "when should", "how long till", "how long until", "how long before", "how long have we got left", "how long to go", "how much longer", "how long will", "what date", "any idea when", "how many weeks", "how many more hours", "how many hours left", "how many hours to go", "hours to come", "hours to go", "how much work is left", "will the", "are we on for", "on track", "likely to finish", "what are the chances", "be ready by", "be done by", "be finished by", "when might", "how soon", "when would", "how far off", "how far away", "when roughly", "how long is left", "how much is left to do"):
 			if r.has("done", "finished", "finish", "ready", "complete", "completed", "out the door", "out of the door", "leave", "leaving", "go home", "going home", "off the", "collect", "collected", "pick it up", "picked up", "have it back", "get it back", "to go", "left", "handover", "hand over", "handed over", "wrapped up", "done by", "longer", "on the road", "back on the road", "on track", "out of here", "till the", "until the", "off", "her car", "his car") {

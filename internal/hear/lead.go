@@ -20,7 +20,7 @@ var leadHeads = []struct {
 	{"AddSnag", []string{"new snag", "another snag", "add a snag", "add snag", "log a snag", "log snag", "put a snag on", "put a snag down", "put down a snag", "put a snag in", "stick a snag on", "got a snag", "theres a snag", "one more snag", "one snag", "snag list", "snag", "snags", "snagging", "add to the snag list", "add to snags", "for the snag list", "put on the snag list", "stick on the snag list", "one for the snags", "one for the snag list", "for the snags", "note as a snag", "log as a snag", "note as a snag that"}},
 	{"AddTask", []string{"new task", "add task", "add a task", "add another task", "add the task", "another task", "put a task on", "put a task in", "put a task down", "stick a task on", "stick a task in", "create a task", "make a task", "add a job to", "add another job", "add a job", "put a job on", "put a job down", "stick a job on", "another job on", "add to the plan", "put on the plan", "task"}},
 	{"ProposeExtra", []string{"price an extra", "price up an extra", "price me an extra", "price me up an extra", "price a new extra", "work up an extra", "work out an extra", "work an extra up", "put together an extra", "put an extra together", "put an extra in", "put an extra on", "put in an extra", "put up an extra", "put down an extra", "propose an extra", "propose extra", "cost up an extra", "cost an extra", "quote an extra", "quote up an extra", "draw up an extra", "do me an extra", "do an extra", "make an extra", "make up an extra", "raise an extra", "write up an extra", "write an extra", "knock up an extra", "knock out an extra", "add an extra", "log an extra", "need an extra", "need a price for an extra", "new extra", "another extra", "extra work", "extra"}},
-	{"Remind", []string{"remind me", "remind us", "reminder", "set a reminder", "set me a reminder", "add a reminder", "put a reminder in", "put a reminder on", "put a reminder", "stick a reminder in", "stick a reminder on", "give me a reminder", "give me a nudge", "give us a nudge", "give me a shout", "give us a shout", "gis a shout", "gis a nudge", "give me a poke", "nudge me", "ping me", "shout me", "dont let me forget", "dont let us forget", "remember me"}},
+	{"Remind", []string{"remind me", "remind us", "reminder", "set a reminder", "set me a reminder", "add a reminder", "put a reminder in", "put a reminder on", "put a reminder", "stick a reminder in", "stick a reminder on", "give me a reminder", "give us a reminder", "give me a nudge", "give us a nudge", "give me a shout", "give us a shout", "gis a shout", "gis a nudge", "give me a poke", "nudge me", "ping me", "shout me", "dont let me forget", "dont let us forget", "remember me"}},
 	{"AddBrief", []string{"add to the brief", "add to brief", "add this to the brief", "put in the brief", "put this in the brief", "put on the brief", "for the brief", "new for the brief", "brief add", "brief addition", "addition to the brief", "brief", "add it to the brief", "add a line to the brief", "another for the brief", "another one for the brief", "one for the brief", "another line for the brief", "a line for the brief", "line for the brief", "make it part of the brief", "client request", "customer request", "customers request", "request from the customer", "one more for the brief", "one more line for the brief"}},
 	{"MeetBrief", []string{"brief line", "brief item", "brief number", "brief point", "line"}},
 }
@@ -198,7 +198,7 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 	if kind == "" {
 		return lead{}, false
 	}
-	if text := r.pastTarget(best); (text >= r.hi || kind != "Remind" && kind != "ProposeExtra" && !r.toks[text-1].stop && len(r.part(text, r.hi).rest("put", "down", "log", "add", "report", "raise", "in", "please", "list", "something", "thing", "line", "item")) == 0) && !(kind == "ProposeExtra" && len(r.numbersOf("find")) > 0) {
+	if text := r.pastTarget(best); (text >= r.hi || kind != "Remind" && (kind != "ProposeExtra" || r.plainExtra()) && !r.toks[text-1].stop && len(r.part(text, r.hi).rest("put", "down", "log", "add", "report", "raise", "in", "please", "list", "something", "thing", "line", "item")) == 0) && !(kind == "ProposeExtra" && len(r.numbersOf("find")) > 0) {
 		// «add a task to the tern»: what, is to be asked.
 		loose := r.word(i) == "got" || r.word(i) == "want" || r.word(i) == "need" || r.word(i) == "get"
 		return lead{kind: kind, from: i, text: r.hi}, best-i > 1 && (headVerbs[r.word(i)] || kind == "Remind") && !(loose && kind == "ProposeExtra") && !r.part(i, r.hi).asking() && kind != "MeetBrief"
@@ -392,6 +392,12 @@ func (r *reading) leadHolds(l lead, head int) bool {
 	return false
 }
 
+// plainExtra reports an extra of which nothing is told yet: no find, hours or price.
+func (r *reading) plainExtra() bool {
+	_, timed := r.hoursSaid()
+	return !timed && len(r.numbersOf("find")) == 0 && len(r.prices()) == 0
+}
+
 // spanOf returns the span of a kind that token i is in.
 func (r *reading) spanOf(i int, kind spanKind) (span, bool) {
 	for _, s := range r.spans {
@@ -411,8 +417,13 @@ func (r *reading) pastTarget(i int) int {
 	j := i
 	for n := 0; n < 8 && j < r.hi; n++ {
 		switch w := r.word(j); {
-		case w == "for" || w == "to" || w == "on" || w == "against" || w == "the" || w == "this" || w == "that" || w == "is" || w == "please" || w == "a" && r.word(j+1) == "list" || w == "list" || w == "plan" || w == "down":
+		case w == "for" || w == "to" || w == "on" || w == "against" || w == "the" || w == "this" || w == "that" || w == "is" || w == "a" && r.word(j+1) == "list" || w == "list" || w == "plan" || w == "down":
 			j++
+			continue
+		case w == "please":
+			if j++; r.toks[j-1].stop {
+				i = j
+			}
 			continue
 		case r.spanAt(j, spanJob):
 			for r.spanAt(j, spanJob) {
@@ -621,8 +632,14 @@ func (r *reading) leadEnds(l lead, other func(*reading) bool) int {
 				return i
 			}
 		}
-		if i > l.text && r.toks[i-1].end && other != nil && other(r.part(i, r.hi)) {
-			return i
+		if i > l.text && r.toks[i-1].end && other != nil {
+			next := i + 1
+			for next < r.hi && !r.toks[next-1].end {
+				next++
+			}
+			if other(r.part(i, next)) {
+				return i
+			}
 		}
 	}
 	return r.hi

@@ -6,13 +6,17 @@ var listFinds = kind{
 	examples: []string{"what finds are open on the heron", "any rust left on this?"},
 	needs:    []string{},
 	score: func(r *reading, _ Context) float64 {
-		if !r.asking() && !r.starts("finds", "open finds") {
+		if !r.asking() && !r.starts("finds", "open finds", "open rust", "open damage", "rust and damage", "damage list") {
 			return 0
 		}
-		if r.has("patch", "repair or", "worth", "replace", "extra", "extras", "snag", "snags", "parts", "tasks", "delete", "history", "order") {
+		if r.has("patch", "repair or", "worth", "replace", "extra", "extras", "snag", "snags", "parts", "suppliers", "supplier", "tasks", "delete", "history", "order") {
 			return 0.2
 		}
 		switch {
+		case r.has("still to repair", "left to repair", "needs repairing", "need repairing", "still to weld", "left to weld", "still to fix"):
+			return 1
+		case r.starts("open rust", "open damage", "rust and damage", "damage list"):
+			return 1
 		case r.findKind() != "" && r.has("is it still", "still down as", "still open", "still on the list"):
 			return 1
 		case r.has("whats open", "whats still open", "what is open", "whats outstanding", "what is still open", "anything still open", "anything open", "whats left open"):

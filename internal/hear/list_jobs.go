@@ -5,7 +5,7 @@ var listJobs = kind{
 	name:     "ListJobs",
 	examples: []string{"what's in the shop", "list all the jobs"},
 	score: func(r *reading, _ Context) float64 {
-		if r.has("whats in the shop", "what is in the shop", "whats in the workshop", "what have we got in the shop", "whats in at the moment") {
+		if r.has("whats in the shop", "what is in the shop", "whats in the workshop", "what have we got in the shop", "whats in at the moment", "what have we got in at the moment", "what have we got in", "what vehicles have we got", "whats in the bays") {
 			return 1.1
 		}
 		if r.has("jobs", "vehicles", "cars", "projects", "motors") && r.asking() && !r.has("extras", "snags", "parts", "hours", "next", "finds") {

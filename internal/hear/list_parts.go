@@ -6,7 +6,7 @@ var listParts = kind{
 	examples: []string{"what parts are late", "whats on order for the heron"},
 	needs:    []string{},
 	score: func(r *reading, c Context) float64 {
-		if !r.asking() && !(r.lo == r.whole.lo && (r.starts("parts") && (r.hi-r.lo <= 4 || r.has("outstanding", "overdue", "on order")) && !r.denied() && len(r.bare()) == 0 || r.starts("parts list", "late parts", "list parts", "overdue parts", "whats on order", "check parts", "chase list"))) || len(r.all(spanMaterial)) > 0 && !r.has("parts", "part") {
+		if !r.asking() && !(r.lo == r.whole.lo && (r.starts("parts") && (r.hi-r.lo <= 4 && !r.has("are here", "are in", "have come", "arrived", "turned up") || r.has("outstanding", "overdue", "on order")) && !r.denied() && len(r.bare()) == 0 || r.starts("parts list", "late parts", "list parts", "overdue parts", "whats on order", "check parts", "chase list"))) || len(r.all(spanMaterial)) > 0 && !r.has("parts", "part") {
 			return 0
 		}
 		if r.has("torque", "gap", "hours", "coats", "low on", "running low", "reorder", "extra", "extras", "snag", "snags", "patch", "finish", "part exchange", "part panel or", "cost", "task") || r.whole.has("mix", "mixed") {
@@ -14,7 +14,7 @@ var listParts = kind{
 		}
 		about := r.has("late", "overdue", "ordered", "on order", "arrived", "come in", "came in", "due", "turned up", "here yet", "waiting for", "waiting on", "delivered", "fitted", "outstanding", "got in", "come", "arriving", "chase", "chasing", "missing", "still to come", "here", "order", "come yet", "in yet", "come", "bought")
 		switch {
-		case r.has("parts", "part", "bits", "orders") && (about || r.starts("parts", "parts list", "list parts", "what parts", "which parts", "any parts", "whats the parts", "what bits", "show me the parts")):
+		case r.has("parts", "part", "bits", "orders", "suppliers") && (about || r.starts("parts", "parts list", "list parts", "what parts", "which parts", "any parts", "whats the parts", "what bits", "show me the parts")):
 			return 1.1
 		case r.has("on order", "whats late", "whats overdue", "whats due", "anything due", "anything late", "anything overdue", "anything on order", "whats ordered", "whats been ordered", "what have we ordered", "what have we got on order", "what did we order", "what has been ordered", "whats arrived", "whats turned up", "whats come in", "what have we got coming", "anything turned up", "anything arrived", "whats coming", "whats still to come", "what has arrived", "what arrived", "what has come", "what came") && !r.whole.has("train", "bus", "you", "lunch"):
 			return 1.05

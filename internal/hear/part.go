@@ -12,7 +12,7 @@ import (
 // source: the list only tells a part from a pizza.
 var partNouns = wordSet(`panel seal seals kit bearing bearings matrix glass screen windscreen carpet carpets trim bumper bumpers lamp lamps light lights headlamp headlight loom pump tank
 gasket gaskets bush bushes shaft propshaft driveshaft halfshaft joint joints hinge hinges handle handles badge badges chrome rubber rubbers disc discs caliper calipers cylinder cylinders hose hoses pipe
-pipes belt belts spring springs damper dampers shocker shockers wheel wheels tyre tyres radiator alternator dynamo starter carb carbs carburettor injector injectors manifold exhaust silencer mirror mirrors horn horns stay stays wiper seat
+pipes belt belts spring springs damper dampers shocker shockers wheel wheels tyre tyres radiator alternator dynamo starter carb carbs carburettor injector injectors manifold exhaust silencer mirror mirrors stop stops horn horns stay stays wiper seat
 seats headlining hood clip clips wing wings door doors sill sills skin valance floor arch arches bolt bolts nut nuts washer washers stud studs screw screws fastener fasteners
 switch switches relay relays fuse fuses sensor sensors gauge gauges clock dial cable cables bonnet tailgate bootlid grille mount mounts mounting mountings bracket brackets clutch gearbox overdrive engine head piston pistons
 ring rings valve valves cam camshaft crank crankshaft liner liners shell shells plug plugs lead leads coil distributor filter filters thermostat fan motor motors wiper wipers washer jet jets lock locks latch latches striker strikers
@@ -147,6 +147,9 @@ func (r *reading) fillPart(from, to int, in *Intent) {
 	for n := len(name); n > 0 && (name[n-1] == "s" || name[n-1] == "the" || name[n-1] == "for" || name[n-1] == "of"); n = len(name) {
 		name = name[:n-1]
 	}
+	if len(name) == 1 && unsaidParts[name[0]] {
+		return // «ordered something from amblecote»
+	}
 	if len(name) == 0 {
 		return
 	}
@@ -235,11 +238,16 @@ func (r *reading) countBefore(from int) int {
 
 // countAfter reads how many, behind a part's name: «bed strips, eight of».
 func (r *reading) countAfter(to int) int {
-	if v, n, ok := r.numberAt(to); ok && (r.word(n) == "of" || r.word(n) == "off") && v >= 1 && v <= 500 && v == float64(int(v)) {
-		return int(v)
+	for i := to; i < r.hi; i++ {
+		v, n, ok := r.numberAt(i)
+		if ok && (r.word(n) == "of" || r.word(n) == "off") && (i == to || n+1 >= r.hi || r.toks[n].stop || r.toks[n].end) && v >= 1 && v <= 500 && v == float64(int(v)) {
+			return int(v)
+		}
 	}
 	return 0
 }
+
+var unsaidParts = wordSet("something stuff things bits some it that them parts bit thing")
 
 var provenanceWords = wordSet("repro reproduction secondhand nos aftermarket remanufactured")
 

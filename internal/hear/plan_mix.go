@@ -8,7 +8,7 @@ var planMix = kind{
 	examples: []string{"mix me 1.2 litres of high build", "how much clear to mix for 3 coats on the roof"},
 	needs:    []string{"material"},
 	score: func(r *reading, c Context) float64 {
-		if !r.without(spanMaterial).has("mix", "mixed", "mixing", "make up", "what parts", "how much of each", "ratio", "ratios", "goes in the pot", "how much do i put in") || r.has("mixed up with", "mixed up the", "mix up between") {
+		if !r.without(spanMaterial).has("mix", "mixed", "mixing", "make up", "make me up", "make us up", "knock me up", "what parts", "how much of each", "ratio", "ratios", "goes in the pot", "how much do i put in") || r.has("mixed up with", "mixed up the", "mix up between") {
 			return 0
 		}
 		if r.has("used", "binned", "wasted", "chucked", "spilt") {
@@ -18,7 +18,7 @@ var planMix = kind{
 		_, amount := r.litres()
 		_, coats := r.quantity("coats")
 		switch {
-		case (id != "" || len(choose) > 0) && (amount || coats || r.asking() || r.starts("mix") || r.has("ratio", "ratios")):
+		case (id != "" || len(choose) > 0) && (amount || coats || r.asking() || r.starts("mix", "make") || r.has("ratio", "ratios")):
 			return 1.15
 		case amount && r.asking() && r.has("mix") && id == "" && c.Last.lastMaterial() == "":
 			return 0.95 // of what is asked for

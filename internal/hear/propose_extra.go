@@ -24,7 +24,7 @@ var proposeExtra = kind{
 		parts := 0.0
 		for _, p := range body.prices() {
 			near := r.part(max(r.lo, p.from-3), min(r.hi, p.to+4))
-			if near.has("material", "materials", "paint") && !near.has("parts", "part") {
+			if near.has("material", "materials", "paint") && !near.has("parts", "part") && r.has("parts", "part") {
 				in.set("materials_cost", p.value)
 				continue
 			}

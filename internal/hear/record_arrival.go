@@ -13,10 +13,10 @@ var recordArrival = kind{
 	needs:    []string{"job", "part"},
 	score: func(r *reading, c Context) float64 {
 		at := r.arrivalVerb()
-		if at < 0 || r.orderVerb() >= 0 || r.asking() || r.denied() && !r.has("not right", "not straight", "no dents", "no damage", "not damaged", "no marks") || r.arrivesLater() || r.has("lunch", "pizza", "food", "tea", "rain", "inspector", "milk", "bacon") {
+		if at < 0 || r.orderVerb() >= 0 || r.asking() || r.denied() && !r.has("not right", "not straight", "no dents", "dont know who", "no idea who", "dont think anyone", "no damage", "not damaged", "no marks") || r.arrivesLater() || r.has("lunch", "pizza", "food", "tea", "rain", "inspector", "milk", "bacon") {
 			return 0
 		}
-		if len(r.all(spanMaterial)) > 0 && !r.named("part", c) || r.has("batch") {
+		if len(r.all(spanMaterial)) > 0 && !r.named("part", c) && !r.materialIsPart() || r.has("batch") {
 			return 0
 		}
 		if c.Last != nil && c.Last.Intent.Kind == "RecordOrder" && r.itArrived() {
@@ -54,13 +54,38 @@ var recordArrival = kind{
 			from, to = r.partName(r.lo)
 		}
 		r.fillPart(from, to, in)
-		if text := r.condition(at, to, in); text != "" {
+		if n := r.ofThem(); n > 0 {
+			in.set("quantity", n)
+		} else if text := r.condition(at, to, in); text != "" {
 			in.set("condition", text)
 		}
 		if job := r.partJob(from, to, c, in); job != "" {
 			in.set("job", job)
 		}
 	},
+}
+
+// materialIsPart reports a material's word that only says what a part is of: «gas
+// struts».
+func (r *reading) materialIsPart() bool {
+	m, ok := r.first(spanMaterial)
+	return ok && (partNouns[r.word(m.to)] || partNouns[r.stem(m.to)]) && !r.spanAt(m.to, spanPanel) && !containers[r.stem(m.to)]
+}
+
+// ofThem reads how many came, said behind: «pair of em», «two of them».
+func (r *reading) ofThem() int {
+	for i := r.lo; i+2 < r.hi; i++ {
+		if r.word(i+1) != "of" || r.word(i+2) != "them" || i+3 < r.hi && !r.toks[i+2].stop && !r.toks[i+2].end {
+			continue // «one of them has a split in it»
+		}
+		if r.word(i) == "pair" {
+			return 2
+		}
+		if v, _, ok := r.numberAt(i); ok && v >= 1 && v <= 500 && v == float64(int(v)) {
+			return int(v)
+		}
+	}
+	return 0
 }
 
 // itArrived reports that what was just spoken of is here: «they've arrived».

@@ -76,6 +76,9 @@ func (r *reading) orderVerb() int {
 	for i := r.lo; i < r.hi; i++ {
 		switch r.word(i) {
 		case "ordered":
+			if r.word(i-1) == "who" || r.word(i-1) == "anyone" || r.word(i-1) == "nobody" {
+				continue
+			}
 			return i
 		case "bought":
 			if _, supplier := r.first(spanSupplier); supplier || r.isPart(i, r.hi) {
@@ -93,6 +96,10 @@ func (r *reading) orderVerb() int {
 				return i
 			case b == "an" || b == "the":
 				switch r.word(i - 2) {
+				case "in":
+					if r.word(i-3) == "put" {
+						return i
+					}
 				case "put", "pop", "stick", "placed", "got", "log", "record", "note", "book", "made", "sent", "raised", "down":
 					return i
 				}

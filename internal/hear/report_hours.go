@@ -19,6 +19,8 @@ var reportHours = kind{
 		switch {
 		case r.has("hours", "hour", "time spent", "how much time", "how much labour", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):
 			return 1
+		case r.starts("hours booked", "hours logged", "hours spent", "total hours", "hours to date", "hours so far") && (r.jobNamed() || r.stage() != "" || c.ChannelJob != ""):
+			return 1
 		case r.has("have i got down", "have i put down", "have i logged", "have i booked") && r.asking():
 			return 0.95
 		case r.stage() != "" && r.has("total", "so far") && r.asking():

@@ -197,7 +197,7 @@ var findWords = map[string]string{
 
 func (r *reading) spanFinds() {
 	for i := r.lo; i < r.hi; i++ {
-		if k, ok := findWords[r.stem(i)]; ok && !(r.word(i) == "cracking" && r.word(i+1) == "on") {
+		if k, ok := findWords[r.stem(i)]; ok && !((r.word(i) == "cracking" || r.word(i) == "crack") && r.word(i+1) == "on") {
 			r.note(span{kind: spanFind, from: i, to: i + 1, id: k, plural: r.toks[i].text != r.stems[i]})
 			continue
 		}

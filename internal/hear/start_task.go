@@ -98,12 +98,20 @@ func fillTask(r *reading, c Context, in *Intent) {
 // aroundTask are the words about a task that are none of its title.
 var aroundTask = wordSet(`starting started start begun beginning begin making made make making cracking crack getting get going go gone kicking kicked off moving moved stuck picking
 picked taking took have having hes shes im ive weve theyre has been finished finish finishing done complete completed all mark tick sign signed call wrapped up sewn bag out way dusted now
-next today morning afternoon task job work just finally down will be can you he she they them and with too as well again already lovely nice that this it its s off sorted right thats me then please show as under way underway begin start board come off mark down`)
+next today morning afternoon task job work just finally down will be can you he she they them and with too as well again already lovely nice that this it its s off sorted right thats me then please show as under way underway begin start board come last finally off mark down`)
 
 // taskWords are the words that say which task is meant.
 func (r *reading) taskWords(lhd bool) string {
 	var words []string
 	r = r.taskClause()
+	for i := r.hi - 2; i >= r.lo; i-- {
+		switch r.word(i) {
+		case "finished", "starting", "started", "done", "finish":
+			if behind := r.part(i+1, r.hi); len(behind.things("task", "")) > 0 {
+				r = behind // «… but ive finished the loom»
+			}
+		}
+	}
 	for i := r.lo; i < r.hi; i++ {
 		w := r.word(i)
 		if s, ok := r.spanOf(i, spanSide); ok {
@@ -118,6 +126,9 @@ func (r *reading) taskWords(lhd bool) string {
 		}
 		if aroundTask[w] || filler[w] || r.spanAt(i, spanJob) || r.spanAt(i, spanPerson) || r.spanAt(i, spanDay) {
 			continue
+		}
+		if w == "replacement" {
+			w = "replace"
 		}
 		words = append(words, w)
 	}

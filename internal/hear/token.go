@@ -97,9 +97,9 @@ var writtenShort = map[string]string{
 	"ther": "there", "enuf": "enough", "enuff": "enough", "hav": "have", "pls": "please", "plz": "please", "whatdo": "what do", "dont": "dont",
 	"didnt": "didnt", "usd": "used", "yday": "yesterday", "hrs": "hours", "hr": "hours", "nr": "near", "w/": "with", "inot": "into",
 	"ltr": "litre", "ltrs": "litres", "onthe": "on the", "inthe": "in the", "ofthe": "of the", "cuz": "because", "thru": "through",
-	"gona": "gonna", "oclock": "oclock", "whats": "whats", "abt": "about", "frm": "from", "til": "till", "ally": "aluminium", "alloy": "aluminium",
+	"gona": "gonna", "oclock": "oclock", "whats": "whats", "frm": "from", "til": "till", "ally": "aluminium", "alloy": "aluminium",
 	"aluminum": "aluminium", "ali": "aluminium", "alu": "aluminium", "dia": "diameter", "recieved": "received", "isnt": "isnt", "steal": "steel",
-	"reer": "rear", "owt": "anything", "nowt": "nothing", "summat": "something", "sept": "september", "em": "them", "n": "and", "wi": "with", "gotta": "got to", "dunno": "dont know", "innit": "isnt it", "ere": "here", "al": "all", "sposed": "supposed", "spose": "suppose", "suposed": "supposed", "d": "do", "upto": "up to", "mo": "moment", "whatre": "what are", "alrite": "alright", "giv": "give", "xtra": "extra", "snaggs": "snags", "yeah": "yes", "yep": "yes", "yea": "yes", "bout": "about", "doin": "doing", "goin": "going", "gettin": "getting", "waitin": "waiting", "wotre": "what are", "holdin": "holding", "stil": "still",
+	"reer": "rear", "owt": "anything", "nowt": "nothing", "summat": "something", "sept": "september", "em": "them", "n": "and", "wi": "with", "gotta": "got to", "dunno": "dont know", "innit": "isnt it", "ere": "here", "al": "all", "sposed": "supposed", "spose": "suppose", "suposed": "supposed", "d": "do", "upto": "up to", "mo": "moment", "whatre": "what are", "alrite": "alright", "giv": "give", "xtra": "extra", "wen": "when", "wens": "whens", "rekon": "reckon", "dun": "done", "nws": "news", "dyou": "do you", "abt": "about", "snaggs": "snags", "yeah": "yes", "yep": "yes", "yea": "yes", "bout": "about", "doin": "doing", "goin": "going", "gettin": "getting", "waitin": "waiting", "wotre": "what are", "holdin": "holding", "stil": "still",
 }
 
 // tokens splits a cleaned message. mend corrects a word's spelling.

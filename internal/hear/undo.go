@@ -18,7 +18,7 @@ var undo = kind{
 		if r.starts("scrap that", "scrub that", "scrub it", "take mine off", "scrap it", "scrap the last", "scrap last", "undo", "scratch that", "forget that", "take that back", "take it back", "delete that", "delete the last", "cancel that", "strike that", "ignore that", "remove that", "bin that", "no scrap that", "actually scrap that", "wipe that", "disregard that", "sorry scrap that", "sorry undo", "lose that", "take that off", "take it off", "rub that out", "knock that off", "drop that", "no scrap", "oh scrap that", "cancel the last", "undo the last", "not that scrap it") {
 			return 1.3
 		}
-		if r.hi-r.lo <= 8 && r.has("undo it", "undo that", "scrap that", "scrub that", "scratch that", "take that off", "take mine off", "take it off", "strike that") {
+		if r.hi-r.lo <= 10 && r.has("scrub it", "undo it", "undo that", "scrap that", "scrub that", "scratch that", "take that off", "take mine off", "take it off", "strike that") {
 			return 1.3
 		}
 		return 0
