@@ -251,7 +251,7 @@ missing mistake mix mixed mixing moly moment monday more morning motors move muc
 nevermind newton next nicked night nineteen nipped nope note notes november number nuts october offset offside oiled once ones only oops open opened order ordered
 ordering other outstanding over page paint painting panel panels part parts passenger passengers patch patched people percent phone pinhole pinholes pitch pitted pitting
 place plan plane planning plated please plugged plugs plus plusminus point pounds poured price probably projects proofing proper proud pull pulled pulling queue queued
-quoted rack rather ratio rder read reading readings ready rear received reckon recoat record recount recounted regulator remaining remind reminder remove remover reorder
+quoted rack rather ratio rder read reading readings ready rear received reckon recon reconditioned refurb refurbished recoat record recount recounted regulator remaining remind reminder remove remover reorder
 reordering repair repaired replace revs right righthand riveted road rotted rotten ruined rule rundown running rust rusted rusty safe said same sand sanded saturday says
 scrap scratch scrub seal seamed second seen september setting sheet shelf shell shes shift shim shims shop shopping short shot should shouldnt show shut shutline
 shutlines side sign signed size skinned slapped sleep slept slung snag snags some something sorry sort sorted source spec speed spent spilled spilt split spray sprayed

@@ -1,5 +1,7 @@
 package hear
 
+import "strings"
+
 // listParts hears the question which parts there are.
 var listParts = kind{
 	name:     "ListParts",
@@ -45,7 +47,11 @@ var listParts = kind{
 			in.set("due_by", r.weekEnd())
 		}
 		if from, to := r.namedPart(); from < to && !r.has("parts", "which", "what", "whats") {
-			in.set("part", r.textFrom(from, to))
+			var name []string
+			for i := from; i < to; i++ {
+				name = append(name, r.asWritten(i))
+			}
+			in.set("part", strings.Join(name, " "))
 		}
 		r.fillListJob(c, in)
 	},

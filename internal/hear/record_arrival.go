@@ -30,6 +30,8 @@ var recordArrival = kind{
 			return 1.1
 		case r.named("part", c):
 			return 1.05
+		case r.starts("parts are here", "parts arrived", "parts have arrived", "parts have come", "parts turned up", "parts are in") && r.hi-r.lo <= 4:
+			return 1 // which, is to be asked
 		}
 		return 0
 	},

@@ -7,6 +7,9 @@ var recordCoat = kind{
 	examples: []string{"two coats epoxy on the bonnet, finished at 2"},
 	needs:    []string{"job", "material", "panels", "coats"},
 	score: func(r *reading, _ Context) float64 {
+		if r.coatedPlainly() {
+			return 1 // how many coats is to be asked
+		}
 		if _, ok := r.quantity("coats"); !ok && !r.has("single coat", "more coat", "more coats", "another coat") || r.asking() || r.has("enough", "mix", "stretch", "estimate", "guide coat") {
 			return 0
 		}
@@ -41,4 +44,14 @@ var recordCoat = kind{
 			in.set("temperature_c", t)
 		}
 	},
+}
+
+// coatedPlainly reports «epoxy on the bonnet at 9»: a material, where and when, and
+// nothing else.
+func (r *reading) coatedPlainly() bool {
+	id, choose, _ := r.material(true, nil)
+	panel, on := r.first(spanPanel)
+	b := r.bare()
+	clock := len(b) == 1 && r.word(b[0].from-1) == "at" && b[0].to == r.hi && b[0].from > panel.to-1
+	return on && clock && (id != "" || len(choose) == 1) && (r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on") && !r.asking() && len(r.rest()) == 0
 }

@@ -11,7 +11,7 @@ var recordDelivery = kind{
 	score: func(r *reading, _ Context) float64 {
 		cue := r.has("delivered", "delivery", "received", "landed", "turned up", "dropped off", "arrived", "just in", "came in", "come in", "just come", "come", "came", "has come", "have come", "is here", "are here", "came this morning", "booked in", "batch", "got in", "in stock now") ||
 			strings.HasSuffix(r.text, " in ") || r.deliveredIn() || (r.has("left", "brought") && r.has("been", "man", "driver"))
-		if !cue || r.has("how much of each", "what parts", "mix", "coats", "coat", "enough") || r.has("used", "binned", "counted") || r.materialIsPart() {
+		if !cue || r.has("how much of each", "what parts", "mix", "coats", "coat", "enough") || r.has("used", "binned", "counted") || r.materialIsPart() || r.bagOfParts() {
 			return 0
 		}
 		return r.stockScore(0.3)
@@ -34,6 +34,19 @@ func (r *reading) deliveredIn() bool {
 	for i := r.lo; i < r.hi; i++ {
 		if r.word(i) == "in" && (r.toks[i].stop || r.toks[i].end) && i > r.lo {
 			return true
+		}
+	}
+	return false
+}
+
+// bagOfParts reports «a bag of clips» of no material that the shop keeps.
+func (r *reading) bagOfParts() bool {
+	if len(r.all(spanMaterial)) > 0 {
+		return false
+	}
+	for i := r.lo; i < r.hi; i++ {
+		if containers[r.stem(i)] && r.word(i+1) == "of" {
+			return partNouns[r.word(i+2)] || partNouns[r.stem(i+2)] || partNouns[r.word(i+3)] || partNouns[r.stem(i+3)]
 		}
 	}
 	return false

@@ -27,7 +27,8 @@ var recordTorque = kind{
 			return 1
 		case strong && valued:
 			return 0.95
-		case r.has("done that", "did that", "thats done", "done those", "done them", "done em") && len(r.bare()) == 1 && c.Last != nil && c.Last.Intent.Kind == "LookUpTorque":
+		case r.torquedTo() && c.Last != nil && c.Last.Intent.Kind == "LookUpTorque",
+			r.has("done that", "did that", "thats done", "done those", "done them", "done em") && len(r.bare()) == 1 && c.Last != nil && c.Last.Intent.Kind == "LookUpTorque":
 			return 1
 		}
 		return 0
@@ -36,7 +37,7 @@ var recordTorque = kind{
 		fillJob(r, in)
 		if s, ok := r.weakest(spanFastener); ok {
 			in.set("fastener", s.id)
-		} else if !in.has("fastener") && c.Last != nil && c.Last.Intent.Kind == "LookUpTorque" && r.has("that", "those", "them", "em") {
+		} else if !in.has("fastener") && c.Last != nil && c.Last.Intent.Kind == "LookUpTorque" && (r.torquedTo() || r.has("that", "those", "them", "em")) {
 			in.set("fastener", c.Last.Intent.text("fastener"))
 			if !in.has("job") {
 				in.set("job", c.Last.Intent.text("job"))
@@ -82,4 +83,10 @@ func (r *reading) hasHours() bool { _, ok := r.quantity("h"); return ok }
 // fastenerAt reports that a fastener's name begins at token i.
 func (r *reading) fastenerAt(i int) bool {
 	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanFastener && s.from == i })
+}
+
+// torquedTo reports «done, 77»: the answer to what was just looked up, used.
+func (r *reading) torquedTo() bool {
+	_, valued := r.torqueValue()
+	return valued && r.starts("done", "all done", "torqued") && len(r.rest("done", "all", "torqued")) == 0
 }
