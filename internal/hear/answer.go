@@ -12,6 +12,9 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 		return Intent{}, false
 	}
 	freeText := ownWordsKind[in.Kind] && wantsText(before.Missing) || in.Kind == "CreateJob" || in.Kind == "AddMaterial" || in.Kind == "AddNote" || in.Kind == "SetTorque"
+	if freeText && r.ordersElse(in.Kind) {
+		return Intent{}, false
+	}
 	if !freeText && !r.onlyAnswers(c, before) {
 		return Intent{}, false
 	}
@@ -42,6 +45,17 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 		return Intent{}, false
 	}
 	return in, true
+}
+
+// ordersElse reports words that are an order or a decision of their own, never the
+// text that was asked for.
+func (r *reading) ordersElse(kind string) bool {
+	if kind == "ProposeExtra" {
+		if _, decided := r.decision(); decided && !r.has("agreed") {
+			return true
+		}
+	}
+	return r.starts("close the", "close find", "close that", "undo", "scrap that", "list the", "show me")
 }
 
 // wantsText reports that a person's own words are what is missing.

@@ -31,7 +31,7 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 		// «no, 47, missed a few under the bench»: the correction is said first.
 		changes, ok = v.changes(first, c, target)
 	}
-	if head := r.firstClause(); (!ok || len(changes) == 0) && head.hi < r.hi && (r.word(r.lo) == "no" || r.word(r.lo) == "sorry") {
+	if head := r.firstClause(); (!ok || len(changes) == 0) && head.hi < r.hi && (r.word(r.lo) == "no" || r.word(r.lo) == "sorry" || r.starts("make that", "make it")) {
 		changes, ok = v.changes(head, c, target) // «no 10 hours, they're pitted»
 	}
 	if !ok || len(changes) == 0 {
@@ -260,9 +260,11 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 	if old.Kind == "RecordOrder" && len(r.prices()) == 0 && !in.has("due") {
 		if b := r.bare(); len(b) == 1 && b[0].value > 50 {
 			in.set("price", b[0].value)
+			delete(in.Fields, "quantity")
 		} else if len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 {
 			if old.has("price") && !old.has("quantity") && b[0].value > 5 {
 				in.set("price", b[0].value)
+				delete(in.Fields, "quantity")
 			} else {
 				in.set("quantity", int(b[0].value)) // «no, two»
 			}

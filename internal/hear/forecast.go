@@ -30,6 +30,9 @@ var forecast = kind{
 				return 1.02
 			}
 		}
+		if r.starts("when", "whens") && r.jobNamed() && r.has("back") && r.hasAny("get gets have has") && !r.has("panel", "plate", "from") {
+			return 1.02
+		}
 		switch {
 		case r.has("finish date", "finishing date", "completion date", "end date", "forecast", "handover date", "delivery date", "done date", "ready date", "projected finish", "hand over date") && (r.asking() || r.jobNamed() || r.starts("forecast", "finish date") && !r.has("says", "looks", "weather", "rain", "snow", "sun", "saturday", "sunday", "weekend")):
 			return 1.1

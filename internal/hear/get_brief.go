@@ -15,7 +15,7 @@ var getBrief = kind{
 		}
 		question := r.asking() || r.has("remind me what", "remind me of", "what was it", "read me", "show me", "whats in", "which things")
 		switch {
-		case r.has("brief") && !r.has("keep it brief", "be brief", "in brief") && (question || r.starts("brief", "the brief", "read", "show") || r.hi-r.lo <= 4 && r.jobNamed()):
+		case r.has("brief") && !r.has("keep it brief", "be brief", "in brief") && (question || r.starts("read", "show") || r.starts("brief", "the brief") && len(r.rest("brief", "list", "again", "lines", "far")) == 0 || r.hi-r.lo <= 4 && r.jobNamed()):
 			return 1.05
 		case question && customer && r.has("want", "wants", "wanted", "ask for", "asked for", "after", "asking for", "agreed to do", "expecting", "expect", "ordered", "looking for", "wanting", "ask", "ask us", "wish list", "asks"):
 			return 1.05

@@ -28,6 +28,12 @@ var history = kind{
 	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		fillPlace(r, in)
+		if !in.has("panel") && c.Last.hasPanel() && r.has("this panel", "that panel") {
+			in.set("panel", c.Last.Intent.text("panel"))
+			if side := c.Last.Intent.text("side"); side != "" && !in.has("side") {
+				in.set("side", side)
+			}
+		}
 		if !in.has("side") && c.Last.hasPanel() && c.Last.Intent.text("panel") == in.text("panel") && r.has("that", "same") && c.Last.Intent.text("side") != "" {
 			in.set("side", c.Last.Intent.text("side")) // «on that door»
 		}

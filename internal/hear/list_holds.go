@@ -6,7 +6,7 @@ var listHolds = kind{
 	examples: []string{"whats holding the heron up", "is anything blocking the osmere"},
 	needs:    []string{},
 	score: func(r *reading, _ Context) float64 {
-		if !r.asking() && !r.starts("holds", "hold ups", "list holds", "list") && !r.has("why") || r.has("torque", "gap", "paint hold") {
+		if !r.asking() && !r.starts("holds", "hold ups", "list holds", "list") && !r.has("why") || r.has("torque", "gap", "paint hold", "brew", "brews", "tea", "coffee", "kettle", "lunch", "dinner", "pub", "traffic", "wifi") {
 			return 0
 		}
 		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 {

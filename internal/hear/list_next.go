@@ -9,6 +9,9 @@ var listNext = kind{
 		if r.has("ask", "asked", "brief", "next door", "next week", "next month", "next year", "next delivery", "next coat", "next window", "next to") || len(r.all(spanMaterial)) > 0 {
 			return 0
 		}
+		if r.aside() {
+			return 0
+		}
 		switch {
 		case r.starts("next job", "next jobs", "next task", "next tasks", "whats next"):
 			return 1.05
@@ -43,4 +46,16 @@ var listNext = kind{
 			in.set("job", c.RecentJob)
 		}
 	},
+}
+
+// aside reports «whats next, a circus»: a mark behind the question, and then
+// nothing of the shop's.
+func (r *reading) aside() bool {
+	for i := r.lo; i < r.hi && i+1 < r.whole.hi; i++ {
+		if r.word(i) == "next" && (r.toks[i].stop || r.toks[i].end) {
+			behind := r.whole.part(i+1, r.whole.hi)
+			return len(behind.spans) == 0 && len(behind.rest()) > 1 && !behind.hasAny("i im ive we weve finished done need out job task can")
+		}
+	}
+	return false
 }

@@ -8,7 +8,7 @@ var listParts = kind{
 	examples: []string{"what parts are late", "whats on order for the heron"},
 	needs:    []string{},
 	score: func(r *reading, c Context) float64 {
-		if !r.asking() && !(r.lo == r.whole.lo && (r.starts("parts") && (r.hi-r.lo <= 4 && !r.has("are here", "are in", "have come", "arrived", "turned up") || r.has("outstanding", "overdue", "on order")) && !r.denied() && len(r.bare()) == 0 || r.starts("parts list", "late parts", "list parts", "overdue parts", "whats on order", "check parts", "chase list"))) || len(r.all(spanMaterial)) > 0 && !r.has("parts", "part") {
+		if !r.asking() && !(r.lo == r.whole.lo && (r.starts("parts") && (r.hi-r.lo <= 4 && !r.has("are here", "are in", "have come", "arrived", "turned up") || r.has("outstanding", "overdue", "on order")) && !r.denied() && len(r.bare()) == 0 || r.starts("parts list", "late parts", "list parts", "overdue parts", "whats on order", "check parts", "chase list", "parts still to come", "parts to come", "parts still due", "parts not here", "parts still coming"))) || len(r.all(spanMaterial)) > 0 && !r.has("parts", "part") {
 			return 0
 		}
 		if r.has("torque", "gap", "hours", "coats", "low on", "running low", "reorder", "extra", "extras", "snag", "snags", "patch", "finish", "part exchange", "part panel or", "cost", "task") || r.whole.has("mix", "mixed") {

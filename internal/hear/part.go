@@ -247,6 +247,18 @@ func (r *reading) countAfter(to int) int {
 	return 0
 }
 
+// countLast reads how many of what is named in the plural: «mounts, two».
+func (r *reading) countLast(from, to int) int {
+	if from >= to || to >= r.hi || r.stem(to-1) == r.word(to-1) {
+		return 0
+	}
+	v, n, ok := r.numberAt(to)
+	if !ok || n != r.hi || r.priceAt(to) || v < 2 || v > 12 || v != float64(int(v)) {
+		return 0
+	}
+	return int(v)
+}
+
 var unsaidParts = wordSet("something stuff things bits some it that them parts bit thing")
 
 var provenanceWords = wordSet("repro reproduction secondhand nos aftermarket remanufactured")

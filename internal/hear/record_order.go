@@ -61,6 +61,9 @@ var recordOrder = kind{
 		}
 		if n := r.countAfter(to); n > 0 && !in.has("quantity") {
 			in.set("quantity", n)
+		} else if n := r.countLast(from, to); n > 0 && !in.has("quantity") {
+			in.set("quantity", n)
+			in.set("part", singular(in.text("part")))
 		}
 		if p := r.provenance(); p != "" {
 			in.set("provenance", p)
