@@ -4,7 +4,7 @@ package hear
 var addBrief = kind{
 	name:     "AddBrief",
 	write:    true,
-	examples: []string{"customer also wants a heated rear screen", "add to the tern brief: radio to work on the original controls"},
+	examples: []string{"customer also wants a heated rear screen", "add to the tern brief: keep the old radio working"},
 	needs:    []string{"job", "text"},
 	score:    ownWords,
 	fill: func(r *reading, c Context, in *Intent) {

@@ -6,7 +6,7 @@ import "slices"
 var closeSnag = kind{
 	name:     "CloseSnag",
 	write:    true,
-	examples: []string{"snag 2 fixed", "clutch pedal squeak is sorted, close that snag"},
+	examples: []string{"snag 2 fixed", "clutch pedal squeak sorted, close it"},
 	needs:    []string{},
 	score: func(r *reading, c Context) float64 {
 		if r.asking() || r.oneMoreSnag() || r.ahead() || !r.putRight() {

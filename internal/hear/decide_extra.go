@@ -6,7 +6,7 @@ import "slices"
 var decideExtra = kind{
 	name:     "DecideExtra",
 	write:    true,
-	examples: []string{"mrs adeyemi's fine with extra 2", "extra 2 is a no from the customer"},
+	examples: []string{"mrs adeyemi's fine with extra 2", "the customer said no to extra 2"},
 	needs:    []string{"agreed"},
 	score: func(r *reading, c Context) float64 {
 		if r.asking() || r.has("price", "proposed", "if", "when she", "when he", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "nearly", "almost", "half", "as long as", "except", "without", "subject to") {

@@ -4,7 +4,7 @@ package hear
 var finishTask = kind{
 	name:     "FinishTask",
 	write:    true,
-	examples: []string{"finished blocking the osmere", "task 2 done"},
+	examples: []string{"finished the blocking on the osmere", "task 2 done"},
 	score: func(r *reading, c Context) float64 {
 		if r.asking() || r.denied() || r.has("finished me off", "for today", "for now", "for tonight", "says", "reckons", "tells me", "will", "ill", "going to", "gonna", "tomorrow", "need to", "want to", "when", "if", "once", "almost", "nearly", "half", "should", "hoping", "might", "finish date", "to finish", "finishing date", "until", "before", "could", "would", "bar", "apart from", "except", "not quite", "by friday", "by then", "monday", "next week", "later", "tea", "lunch", "shift", "for the day", "crossword") || r.hasHours() {
 			return 0

@@ -3,7 +3,7 @@ package hear
 // forecast hears the question when a job will be done.
 var forecast = kind{
 	name:     "Forecast",
-	examples: []string{"when will the heron be done", "give me a finish date for the truck"},
+	examples: []string{"when will the heron be done", "whats the finish date on the truck"},
 	needs:    []string{"job"},
 	score: func(r *reading, _ Context) float64 {
 		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 || r.has("coat", "coats", "recoat", "sand", "flat", "dry", "cure", "part", "parts", "panel", "panels", "arrive", "delivered", "due in", "lunch", "break", "kettle", "meeting", "open", "youre done", "when you are", "when youre", "when i", "if you") {

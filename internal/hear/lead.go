@@ -334,7 +334,7 @@ func (r *reading) timeBefore(i int) (from int, ok bool) {
 }
 
 // leadHolds tells a head from the same words in a question or in another record:
-// «snag 2 fixed», «snag list for the truck», «extra 2 agreed», «remind me what».
+// «snag 2 fixed», «snag list for the tern», «extra 2 agreed», «remind me what».
 func (r *reading) leadHolds(l lead, head int) bool {
 	marked := r.toks[head-1].stop || l.text > l.from && r.toks[l.text-1].stop
 	rest := r.part(l.from, r.hi)

@@ -3,7 +3,7 @@ package hear
 // listHolds hears the question what keeps a job from going on.
 var listHolds = kind{
 	name:     "ListHolds",
-	examples: []string{"whats holding the heron up", "is anything blocking the osmere"},
+	examples: []string{"whats holding the heron up", "what is in the way on the osmere"},
 	needs:    []string{},
 	score: func(r *reading, _ Context) float64 {
 		if !r.asking() && !r.starts("holds", "hold ups", "list holds", "list") && !r.has("why") || r.has("torque", "gap", "paint hold", "brew", "brews", "tea", "coffee", "kettle", "lunch", "dinner", "pub", "traffic", "wifi") {

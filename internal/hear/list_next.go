@@ -3,7 +3,7 @@ package hear
 // listNext hears the question what can be started now.
 var listNext = kind{
 	name:     "ListNext",
-	examples: []string{"whats next on the heron", "what should i be on next", "whats next for mabel"},
+	examples: []string{"whats next on the heron", "what can i get on with", "whats next for tomasz"},
 	needs:    []string{},
 	score: func(r *reading, _ Context) float64 {
 		if r.has("ask", "asked", "brief", "next door", "next week", "next month", "next year", "next delivery", "next coat", "next window", "next to") || len(r.all(spanMaterial)) > 0 {

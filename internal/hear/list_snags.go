@@ -3,7 +3,7 @@ package hear
 // listSnags hears the question which snags there are.
 var listSnags = kind{
 	name:     "ListSnags",
-	examples: []string{"whats on the snag list", "any snags on the pilot"},
+	examples: []string{"show me the snag list", "any snags on the pilot"},
 	needs:    []string{},
 	score: func(r *reading, _ Context) float64 {
 		if r.has("snag with") || !r.has("snag", "snags", "snagging") || len(r.leadsAtStart()) > 0 {

@@ -9,7 +9,7 @@ import (
 var proposeExtra = kind{
 	name:     "ProposeExtra",
 	write:    true,
-	examples: []string{"price an extra for finds 1 and 2", "extra for the tern: replate the brightwork, 3 hours and 180 quid of parts"},
+	examples: []string{"price an extra for finds 1 and 2", "extra for the tern: new headlining, 6 hours and 90 quid of parts"},
 	needs:    []string{"job"},
 	score:    ownWords,
 	fill: func(r *reading, c Context, in *Intent) {

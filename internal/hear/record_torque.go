@@ -6,7 +6,7 @@ import "slices"
 var recordTorque = kind{
 	name:     "RecordTorque",
 	write:    true,
-	examples: []string{"caliper bolts done 77", "wheel nuts torqued to 60 foot pounds, all 16"},
+	examples: []string{"caliper bolts torqued to 77", "wheel nuts torqued to 60 foot pounds, all 16"},
 	needs:    []string{"job", "fastener", "torque_nm"},
 	score: func(r *reading, c Context) float64 {
 		if !r.reportsTorque() || r.has("book says", "manual says") {

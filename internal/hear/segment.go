@@ -336,8 +336,8 @@ func (r *reading) pronounWants() (end int, ok bool) {
 	return 0, false
 }
 
-// completes reports that next only tells the rest of what cur began: «knocked
-// the stopper over, half a kilo wasted».
+// completes reports that next only tells the rest of what cur began: «dropped
+// the tin, a litre of it gone».
 func (v *Vocabulary) completes(cur group, next *reading, c Context) bool {
 	one := v.build(cur, c, nil, Intent{Fields: Fields{}})
 	if len(one) != 1 || complete(one[0]) {
