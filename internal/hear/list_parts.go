@@ -16,7 +16,7 @@ var listParts = kind{
 		}
 		about := r.has("late", "overdue", "ordered", "on order", "arrived", "come in", "came in", "due", "turned up", "here yet", "waiting for", "waiting on", "delivered", "fitted", "outstanding", "got in", "come", "arriving", "chase", "chasing", "missing", "still to come", "here", "order", "come yet", "in yet", "come", "bought")
 		switch {
-		case r.has("parts", "part", "bits", "orders", "suppliers") && (about || r.starts("parts", "parts list", "list parts", "what parts", "which parts", "any parts", "whats the parts", "what bits", "show me the parts")):
+		case r.has("parts", "part", "bits", "orders", "suppliers") && (about || r.starts("parts", "parts list", "list parts", "what parts", "which parts", "any parts", "whats the parts", "what bits", "show me the parts", "show me all the parts", "show all the parts", "all the parts")):
 			return 1.1
 		case r.has("on order", "whats late", "whats overdue", "whats due", "anything due", "anything late", "anything overdue", "anything on order", "whats ordered", "whats been ordered", "what have we ordered", "what have we got on order", "what did we order", "what has been ordered", "whats arrived", "whats turned up", "whats come in", "what have we got coming", "anything turned up", "anything arrived", "whats coming", "whats still to come", "what has arrived", "what arrived", "what has come", "what came") && !r.whole.has("train", "bus", "you", "lunch"):
 			return 1.05
