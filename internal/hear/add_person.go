@@ -2,7 +2,8 @@ package hear
 
 import (
 	"slices"
-	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // addPerson hears that somebody joins the shop, or changes their role.
@@ -42,7 +43,7 @@ var addPerson = kind{
 				continue
 			}
 			name := r.textFrom(i, i+1)
-			in.set("name", strings.ToUpper(name[:1])+name[1:])
+			in.set("name", capital(name))
 			return
 		}
 	},
@@ -64,4 +65,10 @@ func (r *reading) trade() string {
 		}
 	}
 	return r.stage()
+}
+
+// capital begins a name with a capital letter.
+func capital(name string) string {
+	first, size := utf8.DecodeRuneInString(name)
+	return string(unicode.ToUpper(first)) + name[size:]
 }

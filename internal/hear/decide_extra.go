@@ -9,7 +9,7 @@ var decideExtra = kind{
 	examples: []string{"mrs adeyemi's fine with extra 2", "the customer said no to extra 2"},
 	needs:    []string{"agreed"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.has("price", "proposed", "if", "when she", "when he", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "nearly", "almost", "half", "as long as", "except", "without", "subject to") {
+		if r.asking() || r.has("price", "proposed", "if", "when she", "when he", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "nearly", "almost", "half", "as long as", "except", "without", "subject to", "on hold", "hold", "waits", "needs", "need", "time to think", "wants time", "needs time", "on the board", "on the list") {
 			return 0
 		}
 		if _, decided := r.decision(); !decided || len(r.bare()) > 0 || len(r.prices()) > 0 {
@@ -73,7 +73,7 @@ var decideExtra = kind{
 
 // decision reads a yes or a no of the customer.
 func (r *reading) decision() (agreed, ok bool) {
-	if r.has("no to", "said no", "says no", "is a no", "its a no", "a no from", "declined", "declines", "turned down", "turned it down", "turns down", "doesnt want", "dont want", "wont have", "wont pay", "not having", "rejected", "knocked back", "knocked it back", "not happy with", "not happy about", "not paying", "refused", "against", "isnt happy", "wont go for", "didnt go for", "doesnt fancy", "said not to", "isnt going ahead", "not going ahead", "passed on", "decline", "not interested", "leave it", "a no for", "no on", "cancelled", "rather not", "not go ahead") || r.starts("decline", "reject", "refuse") {
+	if r.word(r.hi-1) == "it" && r.word(r.hi-2) == "leave" || r.has("no to", "said no", "says no", "is a no", "its a no", "a no from", "declined", "declines", "turned down", "turned it down", "turns down", "doesnt want", "dont want", "wont have", "wont pay", "not having", "rejected", "knocked back", "knocked it back", "not happy with", "not happy about", "not paying", "refused", "isnt happy", "wont go for", "didnt go for", "doesnt fancy", "said not to", "isnt going ahead", "not going ahead", "passed on", "decline", "not interested", "a no for", "no on", "cancelled", "rather not", "not go ahead") || r.starts("decline", "reject", "refuse") {
 		return false, true
 	}
 	if r.denied() {
@@ -82,7 +82,7 @@ func (r *reading) decision() (agreed, ok bool) {
 	if r.starts("approve", "agree", "accept") {
 		return true, true
 	}
-	if r.has("ok with", "okay with", "fine with", "happy with", "happy for", "happy to", "cool with", "good with", "agreed", "agrees", "agreed to", "yes to", "said yes", "says yes", "is a yes", "its a yes", "a yes from", "a yes on", "approved", "approves", "go ahead", "gone ahead", "going ahead", "signed off", "accepted", "accepts", "given us the nod", "gave the nod", "gave us the nod", "the nod", "given the ok", "gave the ok", "ok for", "okd", "okayed", "okays", "oked", "thumbs up", "green light", "said ok", "said okay", "said fine", "up for", "wants it done", "gone for", "went for", "yes on", "yes for", "is on", "said go", "tick off", "all for", "is fine", "said crack on", "he will have", "she will have", "they will have", "says crack on", "says go", "confirmed", "ok", "content with", "the okay", "yes", "wants extra") {
+	if r.has("ok with", "okay with", "fine with", "happy with", "happy for", "happy to", "cool with", "good with", "agreed", "agrees", "agreed to", "yes to", "said yes", "says yes", "is a yes", "its a yes", "a yes from", "a yes on", "approved", "approves", "go ahead", "gone ahead", "going ahead", "signed off", "accepted", "accepts", "given us the nod", "gave the nod", "gave us the nod", "the nod", "given the ok", "gave the ok", "ok for", "okd", "okayed", "okays", "oked", "thumbs up", "green light", "said ok", "said okay", "said fine", "up for", "wants it done", "gone for", "went for", "yes on", "yes for", "said go", "tick off", "all for", "is fine", "said crack on", "he will have", "she will have", "they will have", "says crack on", "says go", "content with", "the okay", "wants extra") || r.saysYes() {
 		return true, true
 	}
 	return false, false
@@ -91,4 +91,14 @@ func (r *reading) decision() (agreed, ok bool) {
 // decidedPlainly reports words that only a decision uses.
 func (r *reading) decidedPlainly() bool {
 	return r.has("extra", "agreed", "said yes", "said no", "declined", "approved", "go ahead", "happy for us to", "turned down", "happy with", "yes to", "no to", "the nod", "green light")
+}
+
+// saysYes reports a bare «yes», «ok» or «confirmed» that is said of the extra: it
+// ends the message.
+func (r *reading) saysYes() bool {
+	switch r.word(r.hi - 1) {
+	case "yes", "ok", "okay", "confirmed":
+		return true
+	}
+	return false
 }

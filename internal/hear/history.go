@@ -10,7 +10,7 @@ var history = kind{
 			return 0
 		}
 		switch {
-		case r.has("history") && (r.asking() || r.starts("history") && !r.has("was", "is", "lesson", "teacher", "class") || r.jobNamed() || len(r.all(spanPanel)) > 0):
+		case r.has("history") && (r.asking() || r.starts("history") && !r.has("was", "is", "lesson", "teacher", "class", "will", "repeats", "repeating") || r.jobNamed() || len(r.all(spanPanel)) > 0):
 			return 1.05
 		case r.has("what have we done", "whats been done", "what have you done", "what was done", "what has been done", "been done on", "been done to", "what weve done", "what work", "whats happened with", "what happened with", "whats happened to", "what did we do", "everything thats been done", "what has happened", "everything weve done", "everything we have done", "everything we did", "all weve done", "all thats been done", "everything on", "work done on", "work weve done", "work weve had"):
 			if _, ok := r.first(spanPanel); ok || r.jobNamed() || r.asking() && r.hasAny("this here it we") {

@@ -30,7 +30,7 @@ var (
 // Notes that tell of an earlier repair, and those that deny one.
 var (
 	oldWork = regexp.MustCompile(`(?i)\b(old|previous|earlier|bad|another) (plates?|patch(es)?|repairs?|welds?)\b|\b(re)?(plated|patched)\b`)
-	denied  = regexp.MustCompile(`(?i)\b(no|not|never|without)\b`)
+	denied  = regexp.MustCompile(`(?i)\b(no|not|not an?|never|without|without an?) (sign of )?(an? )?((old|previous|earlier|bad|another) |(re)?(plated|patched)\b)`)
 )
 
 // repairSeed makes advice repeatable: the same records, the same answer.

@@ -76,7 +76,10 @@ func Coins(v float64) string {
 	return whole
 }
 
-func (x Extra) labour() float64 { return pence(x.Hours * x.Rate) }
+func (x Extra) labour() float64 {
+	// In whole numbers, so that half a penny is not lost to binary fractions.
+	return pence(math.Round(x.Hours*1e4) * math.Round(x.Rate*1e4) / 1e8)
+}
 
 func (x Extra) goods() float64 { return pence(x.Parts + x.Materials) }
 

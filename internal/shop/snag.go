@@ -80,9 +80,11 @@ type hurt struct{ phrases, with, but []string }
 // hurtful is what a snag has a caution for. Common practice, no source.
 var hurtful = []hurt{
 	{phrases: []string{"brake", "handbrake", "braking", "steering", "track rod", "ball joint"}},
-	{phrases: []string{"wheel", "tyre", "tire"}, but: []string{"arch", "well", "trim"}},
+	{phrases: []string{"wheel", "tyre", "tire"}, but: []string{"wheel arch", "wheel well", "wheel trim"}},
+	{phrases: []string{"tyre", "tire", "wheel nut", "wheel bolt", "wheel bearing", "wheel loose"}},
+	{phrases: []string{"seat belt", "seatbelt", "belt webbing", "lap belt"}},
 	{phrases: []string{"suspension", "axle", "road spring", "leaf spring", "coil spring", "spring hanger", "damper", "shock absorber"}},
-	{phrases: []string{"belt", "seatbelt", "harness"}, but: []string{"fan", "drive", "timing", "alternator", "wiring"}},
+	{phrases: []string{"belt", "harness"}, but: []string{"fan belt", "drive belt", "timing belt", "alternator belt", "wiring harness"}},
 	{phrases: []string{"seat"}, with: []string{"mounting", "mount", "bolt", "runner", "rail", "anchor", "fixing", "loose", "rocks"}},
 	{phrases: []string{"fuel", "petrol", "diesel"}, with: []string{"leak", "weep", "drip", "seep", "smell", "stink"}},
 	{phrases: []string{"headlamp", "headlight", "taillamp", "taillight", "sidelamp", "sidelight", "indicator", "hazard", "hazards"}},

@@ -61,6 +61,10 @@ func TestASnagThatCanHurtHasACaution(t *testing.T) {
 		"seat piping frayed":                          false,
 		"horn push sticks":                            false,
 		"front tyres rub on lock":                     true,
+		"tyre rubs on the arch":                       true,
+		"wheel nut loose, arch liner off":             true,
+		"seat belt will not lock when you drive off":  true,
+		"belt webbing frayed by the wiring":           true,
 		"passenger window rattles":                    false,
 		"glovebox lid will not stay shut":             false,
 	} {

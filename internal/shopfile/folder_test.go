@@ -105,6 +105,7 @@ func busy(t require.TestingT) *shopOf {
 		shop.CoatRecorded{Job: "heron", Material: "epoxy-primer", Panels: []string{"roof"}, Coats: 1, At: time.Date(2025, 10, 26, 1, 30, 0, 0, time.UTC)},
 		shop.PartOrdered{Number: 5, Job: "linnet", Part: "hinge", Side: shop.Right, Quantity: 4, Supplier: "a man at the fair", Origin: "used", Price: 12.99, Ordered: 9566, Due: 9570, State: shop.Ordered},
 		shop.PartOrdered{Number: 6, Job: "linnet", Part: "lamp", Quantity: 1, State: shop.Arrived, Arrived: 9566, Condition: "-cracked", TrialFitted: true},
+		shop.PartDueChanged{Number: 5, Job: "linnet", Due: 9575, Why: "the van broke down"},
 		shop.PartArrived{Number: 5, Job: "linnet", Quantity: 3, Condition: "good"},
 		shop.PartFitted{Number: 5, Job: "linnet", Trial: true, Note: "tight"},
 		shop.PartArrived{Number: 5, Job: "linnet", Quantity: 1},

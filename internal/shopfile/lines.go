@@ -184,6 +184,11 @@ func (l line) progress(e shop.Event) string {
 		about("task", e.Number, e.Job)
 		l.text("who", e.Who)
 		return "task_ends"
+	case shop.PartDueChanged:
+		about("part", e.Number, e.Job)
+		l.text("due", e.Due.String())
+		l.text("why", e.Why)
+		return "due_changes"
 	case shop.PartArrived:
 		about("part", e.Number, e.Job)
 		l.whole("quantity", e.Quantity)

@@ -47,6 +47,7 @@ func nouns() []noun {
 		{"brief_met", "job line text", (*file).briefMet, false},
 		{"task_starts", "task job who", (*file).taskStart, false},
 		{"task_ends", "task job who", (*file).taskEnd, false},
+		{"due_changes", "part job due why", (*file).dueChange, false},
 		{"part_arrivals", "part job quantity condition", (*file).arrival, false},
 		{"part_fittings", "part job trial note", (*file).fitting, false},
 		{"part_returns", "part job why", (*file).sentBack, false},

@@ -71,6 +71,11 @@ func (f *file) fitting(o object) {
 	f.add(o, shop.PartFitted{Number: n, Job: f.of(o, f.parts, n), Trial: o.truth("trial"), Note: o.text("note", false)})
 }
 
+func (f *file) dueChange(o object) {
+	n := o.about("part", f.parts)
+	f.add(o, shop.PartDueChanged{Number: n, Job: f.of(o, f.parts, n), Due: o.day("due"), Why: o.text("why", false)})
+}
+
 func (f *file) sentBack(o object) {
 	n := o.about("part", f.parts)
 	f.add(o, shop.PartReturned{Number: n, Job: f.of(o, f.parts, n), Why: o.text("why", false)})
