@@ -259,7 +259,7 @@ func (r *reading) countLast(from, to int) int {
 	return int(v)
 }
 
-var unsaidParts = wordSet("something stuff things bits some it that them parts bit thing")
+var unsaidParts = wordSet("same another something stuff things bits some it that them parts bit thing")
 
 var provenanceWords = wordSet("repro reproduction secondhand nos aftermarket remanufactured")
 

@@ -71,8 +71,8 @@ func (r *reading) reminderText(from, to int) string {
 	}
 	switch r.word(start) {
 	case "to", "about", "that", "because":
-		if start+1 < end {
-			start++
+		if start++; start >= end {
+			return "" // «remind me at 4 to»: what, is to be asked
 		}
 	}
 	return r.textFrom(start, end)

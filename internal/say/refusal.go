@@ -83,7 +83,7 @@ func refused(reason pb.RefusalReason, meta map[string]string, n Names) (Reply, b
 	case pb.RefusalReason_REFUSAL_REASON_MISSING_FIELD:
 		return text("Nothing recorded yet: " + question("", meta["field"]) + "?"), true
 	case pb.RefusalReason_REFUSAL_REASON_OUT_OF_RANGE:
-		return text(upper(fieldName(meta["field"]))+" "+value+" can't be right, so nothing is recorded.", worksLine(meta["field"], meta["accepted"], n)), true
+		return text(upper(fieldName(meta["field"]))+" "+value+" can't be right, so that is not recorded.", worksLine(meta["field"], meta["accepted"], n)), true
 	case pb.RefusalReason_REFUSAL_REASON_UNKNOWN_NAME:
 		return text(fmt.Sprintf("I don't know the %s «%s», so nothing is recorded.", fieldName(meta["field"]), get("value")), worksLine(meta["field"], meta["accepted"], n)), true
 	case pb.RefusalReason_REFUSAL_REASON_NOT_ENOUGH_STOCK:
