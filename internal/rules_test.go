@@ -28,6 +28,7 @@ const std = `^$`
 var rules = []rule{
 	{`^proto/`, `^proto/`, ``, "generated code stands alone so that other tools can import it"},
 	{`^internal/unit$`, std, `.`, "everything stands on the units; they stand on nothing"},
+	{`^internal/calc/published$`, std, `grpc|badger|slack|protobuf`, "the published values know nothing of what they check"},
 	{`^internal/calc/repair$`, `^internal/(unit|calc/metal)$`, `grpc|badger|slack|protobuf`, "weighing a repair counts wire, gas and plug welds as any other weld does"},
 	{`^internal/calc/`, `^internal/unit$`, `grpc|badger|slack|protobuf`, "a calculation can be read, tested and reused without the rest"},
 	{`^internal/ledger$`, std, `badger|grpc|slack`, "the record knows nothing of what is recorded"},
