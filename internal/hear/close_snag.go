@@ -1,6 +1,9 @@
 package hear
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // closeSnag hears that a snag was put right.
 var closeSnag = kind{
@@ -39,7 +42,7 @@ var closeSnag = kind{
 		fillJob(r, in)
 		if n, ok := r.numberOf("snag"); ok {
 			in.set("snag", n)
-			if job := cmp(c.ChannelJob, r.v.jobOf("snag", n)); !in.has("job") && job != "" {
+			if job := cmp.Or(c.ChannelJob, r.v.jobOf("snag", n)); !in.has("job") && job != "" {
 				in.set("job", job)
 			}
 			return

@@ -1,6 +1,9 @@
 package hear
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // decideExtra hears what the customer decided about an extra.
 var decideExtra = kind{
@@ -41,7 +44,7 @@ var decideExtra = kind{
 		}
 		if n, ok := r.numberOf("extra"); ok {
 			in.set("extra", n)
-			if job := cmp(cmp(c.ThreadJob, c.ChannelJob), r.v.jobOf("extra", n)); job != "" && !in.has("job") {
+			if job := cmp.Or(c.ThreadJob, c.ChannelJob, r.v.jobOf("extra", n)); job != "" && !in.has("job") {
 				in.set("job", job)
 			}
 			return

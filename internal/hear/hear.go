@@ -11,6 +11,7 @@
 package hear
 
 import (
+	"cmp"
 	"reflect"
 	"regexp"
 	"slices"
@@ -338,13 +339,13 @@ func (v *Vocabulary) defaults(in *Intent, c Context) {
 		switch in.Kind {
 		case "RecordUse":
 			if c.ChannelJob != "" || c.ThreadJob != "" {
-				in.set("job", cmp(c.ThreadJob, c.ChannelJob))
+				in.set("job", cmp.Or(c.ThreadJob, c.ChannelJob))
 			} else if c.Continues && c.Last != nil && c.Last.Intent.text("job") != "" {
 				in.set("job", c.Last.Intent.text("job"))
 			}
 		case "CloseFind":
 			if in.has("find") {
-				job = cmp(c.ThreadJob, c.ChannelJob)
+				job = cmp.Or(c.ThreadJob, c.ChannelJob)
 			}
 			if job != "" {
 				in.set("job", job)
@@ -374,13 +375,6 @@ func (v *Vocabulary) defaults(in *Intent, c Context) {
 			in.set("day", c.Now.Format(isoDay))
 		}
 	}
-}
-
-func cmp(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
 }
 
 // choices offers what may fill the missing field, when there are few.

@@ -1,5 +1,7 @@
 package hear
 
+import "cmp"
+
 // listNext hears the question what can be started now.
 var listNext = kind{
 	name:     "ListNext",
@@ -40,7 +42,7 @@ var listNext = kind{
 			in.set("person", c.Speaker)
 		}
 		if !in.has("job") && (c.ChannelJob != "" || c.ThreadJob != "") {
-			in.set("job", cmp(c.ThreadJob, c.ChannelJob))
+			in.set("job", cmp.Or(c.ThreadJob, c.ChannelJob))
 		}
 		if !in.has("job") && !in.has("person") && c.RecentJob != "" {
 			in.set("job", c.RecentJob)

@@ -86,3 +86,38 @@ func (r *reading) extraText(from, to int) string {
 	}
 	return strings.TrimRight(r.textFrom(from, end), " £$€,")
 }
+
+// looseExtra reads «want an extra pricing up for find 3», «quote mr lindqvist an extra
+// for …», «heron extra new carpet set».
+func (r *reading) looseExtra(i int) (end int, ok bool) {
+	if i != r.lo || r.asking() || r.denied() {
+		return 0, false
+	}
+	for k := i; k < r.hi && k < i+12; k++ {
+		if r.word(k) != "extra" || r.spanAt(k, spanNumbered) && len(r.numbersOf("find")) == 0 || stem(r.word(k+1)) == "hour" {
+			continue
+		}
+		if k > i && r.spanAt(k-1, spanJob) && (r.spanAt(i, spanJob) || r.spanAt(i+1, spanJob)) {
+			return k + 1, k+1 < r.hi
+		}
+		if !r.hasAny("price pricing priced quote quoting quoted cost costing offer offering write propose proposing") {
+			return 0, false
+		}
+		for m := k + 1; m < r.hi && m < k+7; m++ {
+			if r.toks[m-1].stop && m > k || r.word(m-1) == "for" {
+				return m, true
+			}
+			if r.spanAt(m, spanNumbered) {
+				return m, true
+			}
+		}
+		return r.hi, len(r.numbersOf("find")) > 0
+	}
+	return 0, false
+}
+
+// plainExtra reports an extra of which nothing is told yet: no find, hours or price.
+func (r *reading) plainExtra() bool {
+	_, timed := r.hoursSaid()
+	return !timed && len(r.numbersOf("find")) == 0 && len(r.prices()) == 0
+}

@@ -377,3 +377,17 @@ func (r *reading) after(i int) string {
 	}
 	return strings.TrimSpace(r.source[r.toks[i].from:r.toks[r.hi-1].to])
 }
+
+// spanOf returns the span of a kind that token i is in.
+func (r *reading) spanOf(i int, kind spanKind) (span, bool) {
+	for _, s := range r.spans {
+		if s.kind == kind && s.from <= i && i < s.to {
+			return s, true
+		}
+	}
+	return span{}, false
+}
+
+func (r *reading) spanAt(i int, kind spanKind) bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == kind && s.from <= i && i < s.to })
+}

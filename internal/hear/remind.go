@@ -124,3 +124,15 @@ func (r *reading) timeWord(i int) bool {
 	}
 	return false
 }
+
+// timeBefore reads «in an hour and a half remind me to …» at the «remind» of token i.
+func (r *reading) timeBefore(i int) (from int, ok bool) {
+	if r.word(i) != "remind" || r.word(i+1) != "me" && r.word(i+1) != "us" || i == r.lo {
+		return 0, false
+	}
+	from = i
+	for from > r.lo && (r.timeWord(from-1) || filler[r.word(from-1)]) && !r.toks[from-1].end {
+		from--
+	}
+	return from, from < i && (from == r.lo || r.toks[from-1].end || r.toks[from-1].stop) && i+2 < r.hi
+}

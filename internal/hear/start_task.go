@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 )
@@ -65,7 +66,7 @@ func fillTask(r *reading, c Context, in *Intent) {
 	}
 	if n, ok := r.numberOf("task"); ok {
 		in.set("task", trimNumber(float64(n)))
-		if job := cmp(cmp(c.ThreadJob, c.ChannelJob), r.v.jobOf("task", n)); !in.has("job") && job != "" {
+		if job := cmp.Or(c.ThreadJob, c.ChannelJob, r.v.jobOf("task", n)); !in.has("job") && job != "" {
 			in.set("job", job)
 		}
 		return

@@ -16,9 +16,7 @@ import (
 // What is taken for granted of work to come. Common practice, no source.
 const (
 	hoursADay      = 7.5
-	lastHour       = 12 // of the day, after which work begins tomorrow
-	lumpLow        = 0.75
-	lumpHigh       = 1.6
+	lastHour       = 12   // of the day, after which work begins tomorrow
 	overshoot      = 0.05 // of a stage's estimate still to come once it is past it
 	findsBelieved  = 2.0  // finds in
 	findsStripping = 20.0 // hours of stripping
@@ -31,7 +29,7 @@ var (
 )
 
 // lumpMean is the mean of work given by its likely hours alone.
-const lumpMean = (lumpLow + 1 + lumpHigh) / 3
+const lumpMean = (shop.LowSpread + 1 + shop.HighSpread) / 3
 
 // outlook gathers what is to come on a job.
 func (s *Service) outlook(job string) (*outlook, error) {
@@ -197,10 +195,10 @@ func (o *outlook) lumps() {
 			continue
 		}
 		likely := o.unnamed(st)
-		t := forecast.Task{ID: "rest of " + st.String(), Low: lumpLow * likely, Likely: likely, High: lumpHigh * likely}
+		t := forecast.Task{ID: "rest of " + st.String(), Low: shop.LowSpread * likely, Likely: likely, High: shop.HighSpread * likely}
 		switch {
 		case likely > 0:
-			o.assume("hours of a stage that no task names come after its tasks, by one person, %g to %g times what is left of the estimate (common practice, no source)", lumpLow, lumpHigh)
+			o.assume("hours of a stage that no task names come after its tasks, by one person, %g to %g times what is left of the estimate (common practice, no source)", shop.LowSpread, shop.HighSpread)
 		case st == o.job.Stage && len(o.last[st]) == 0 && o.logged[st] > 0 && o.budget[st] > 0:
 			t.Low, t.Likely, t.High = 0, overshoot*o.budget[st], 4*overshoot*o.budget[st]
 			o.assume("%s is past its estimate and goes on: %g %% of the estimate more, up to %g %% (common practice, no source)", st, 100*overshoot, 400*overshoot)

@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"bayword/internal/calc/repair"
 	"bayword/internal/shop"
@@ -267,10 +269,11 @@ func spreadPB(v repair.Spread) *pb.Spread {
 
 // sentence begins a text with a capital and ends it with a stop.
 func sentence(text string) string {
-	if text == "" {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
 		return ""
 	}
-	return strings.ToUpper(text[:1]) + text[1:] + "."
+	return string(unicode.ToUpper(first)) + text[size:] + "."
 }
 
 // repairHours gives the hours that putting finds right is likely to take, each

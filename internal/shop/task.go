@@ -96,10 +96,10 @@ type NewTask struct {
 	Who, NeedsPart   string
 }
 
-// Usual spread of an estimate about its likely hours. Common practice, no source.
+// Usual spread of an estimate, times its likely hours. Common practice, no source.
 const (
-	lowSpread  = 0.75
-	highSpread = 1.6
+	LowSpread  = 0.75
+	HighSpread = 1.6
 )
 
 // maxTaskHours bounds an estimate, exclusive. Common practice, no source.
@@ -171,7 +171,7 @@ func estimate(low, likely, high *float64) (least, usual, most float64, err error
 		}
 		return MicroOf(*likely * spread).Float()
 	}
-	least, usual, most = orElse(low, lowSpread), *likely, orElse(high, highSpread)
+	least, usual, most = orElse(low, LowSpread), *likely, orElse(high, HighSpread)
 	for _, h := range []struct {
 		field string
 		v     float64
