@@ -7,6 +7,9 @@ import (
 	pb "bayword/proto/bayword/v1"
 )
 
+// dust is the caution of everything that leads to sanding. Common practice, no source.
+const dust = "Mask on and extraction running."
+
 // Notice puts what the shop tells by itself into words, as of the time it is due.
 // It is false for a kind it has no words for.
 func Notice(v *pb.Notice, names Names) (Reply, bool) {
@@ -18,12 +21,12 @@ func Notice(v *pb.Notice, names Names) (Reply, bool) {
 	case pb.NoticeKind_NOTICE_KIND_REMINDER:
 		return text(comma("Reminder", names.job(v.GetJob())) + ": " + stopped(v.GetText())), true
 	case pb.NoticeKind_NOTICE_KIND_POT_LIFE:
-		return text("The mix goes off"+timed(" by ", names.when(v.GetWindows().GetPotLifeEnds()))+".", coat+"."), true
-	case pb.NoticeKind_NOTICE_KIND_RECOAT_CLOSES:
-		return text("The recoat window closes"+timed(" at ", names.when(v.GetWindows().GetRecoatUntil()))+"; after that, sand first.", coat+"."), true
-	case pb.NoticeKind_NOTICE_KIND_SAND:
 		// Common practice, no source.
-		return text("May be sanded now.", coat+".", "Mask on and extraction running."), true
+		return text("The mix goes off"+timed(" by ", names.when(v.GetWindows().GetPotLifeEnds()))+".", coat+".", "What is left in the pot can get hot as it sets: no closed tin, and nothing that burns beside it."), true
+	case pb.NoticeKind_NOTICE_KIND_RECOAT_CLOSES:
+		return text("The recoat window closes"+timed(" at ", names.when(v.GetWindows().GetRecoatUntil()))+"; after that, sand first.", coat+".", dust), true
+	case pb.NoticeKind_NOTICE_KIND_SAND:
+		return text("May be sanded now.", coat+".", dust), true
 	case pb.NoticeKind_NOTICE_KIND_PART_DUE:
 		return text(orElse(subject("Due today", dueParts(v.GetParts(), names)), "A part is due today."), waitingFor(v.GetParts())), true
 	case pb.NoticeKind_NOTICE_KIND_MORNING:

@@ -68,7 +68,7 @@ func WindowsOf(c Coat) (Windows, error) {
 		PotLifeEnds: after(t.PotLifeMin, time.Minute),
 		Assumptions: []string{"the product's own times, counted from the finish of the coat"},
 		Source:      "arithmetic on the product's own times",
-		Caution:     "The product's sheet comes first, and a thumb test in a corner before sandpaper. Recoat too late without flatting and the next coat may peel.",
+		Caution:     "The product's sheet comes first, and a thumb test in a corner before sandpaper; mask on and extraction running when you sand. Recoat too late without flatting and the next coat may peel.",
 	}
 	switch {
 	case t.PotLifeMin == 0:
