@@ -1,5 +1,10 @@
 package hear
 
+import (
+	"slices"
+	"strings"
+)
+
 // addTask hears planned work.
 var addTask = kind{
 	name:     "AddTask",
@@ -41,7 +46,8 @@ var addTask = kind{
 			in.set("high_hours", high)
 			in.set("hours", tidy((low+high)/2))
 		}
-		if st := r.part(from, to); st.stage() != "" && (r.has("stage") || headed) {
+		before := r.fillAfter(from, to, in)
+		if st := r.part(from, before); st.stage() != "" && (r.has("stage") || headed) {
 			in.set("stage", st.stage())
 		} else if st := trades[st.firstTradeWord()]; st != "" && headed {
 			in.set("stage", st)
@@ -54,20 +60,48 @@ var addTask = kind{
 				in.set("needs_part", r.textFrom(a, b))
 			}
 		}
-		for i := r.lo; i < r.hi; i++ {
-			if w := r.word(i); w != "after" && w != "once" {
-				continue
-			}
-			if n := r.part(i, r.hi).numbersOf("task"); len(n) > 0 {
-				in.set("after", n)
-			}
-		}
 		for _, s := range r.all(spanPerson) {
 			if w := r.word(s.from - 1); w == "for" && s.from-1 >= from || w == "by" {
 				in.set("who", s.id)
 			}
 		}
 	},
+}
+
+// fillAfter sets what a task comes after: numbers of tasks, or their words. It
+// returns where that is said; what stands there says nothing of the task itself.
+func (r *reading) fillAfter(from, to int, in *Intent) int {
+	for i := from; i < r.hi; i++ {
+		if w := r.word(i); w != "after" && w != "once" {
+			continue
+		}
+		if n := r.part(i, r.hi).numbersOf("task"); len(n) > 0 {
+			in.set("after", n)
+			return min(i, to)
+		}
+		end := i + 1
+		for end < r.hi && !r.toks[end-1].stop && !r.toks[end-1].end && !r.taskDetail(end) && !r.hoursAhead(end) {
+			end++
+		}
+		named := r.part(i+1, end)
+		apart := i > from && (r.toks[i-1].stop || r.toks[i-1].end || r.hoursEnd(i)) || i >= to
+		if len(named.things("task", in.text("job"))) == 0 && !apart {
+			continue // «tidy up after paint» is its title
+		}
+		for end > i+1 && (r.word(end-1) == "is" || r.word(end-1) == "done" || r.word(end-1) == "are" || r.word(end-1) == "s") {
+			end--
+		}
+		if text := strings.TrimSuffix(strings.TrimPrefix(r.textFrom(i+1, end), "the "), "'s"); text != "" {
+			in.set("after_named", text)
+			return min(i, to)
+		}
+	}
+	return to
+}
+
+// hoursEnd reports that hours are said right before token i.
+func (r *reading) hoursEnd(i int) bool {
+	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanQuantity && (s.unit == "h" || s.unit == "min") && s.to == i })
 }
 
 // trades are words of a task's title that say whose work it is. Common practice, no

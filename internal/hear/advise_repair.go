@@ -1,5 +1,7 @@
 package hear
 
+import "slices"
+
 // adviseRepair hears the question whether to patch or to replace.
 var adviseRepair = kind{
 	name:     "AdviseRepair",
@@ -41,6 +43,10 @@ var adviseRepair = kind{
 	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		fillPlace(r, in)
+		if called := r.findsCalled(c.Records); len(called) > 0 && !in.has("panel") {
+			placeOf(called, in)
+			return
+		}
 		if in.has("panel") && !in.has("side") && c.Last.hasPanel() && c.Last.Intent.text("panel") == in.text("panel") && c.Last.Intent.text("side") != "" {
 			in.set("side", c.Last.Intent.text("side")) // «… patch it or new sill?»
 		}
@@ -55,6 +61,26 @@ var adviseRepair = kind{
 			}
 		}
 	},
+}
+
+// placeOf sets the place of a find recorded before, or the panels to choose from
+// when several are meant.
+func placeOf(finds []Done, in *Intent) {
+	var panels []string
+	for _, d := range finds {
+		if p := d.Intent.text("panel"); !slices.Contains(panels, p) {
+			panels = append(panels, p)
+		}
+	}
+	if len(panels) > 1 {
+		in.set("panel_choice", panels)
+		return
+	}
+	for _, f := range []string{"job", "panel", "side", "end"} {
+		if finds[0].Intent.has(f) && !in.has(f) {
+			in.set(f, finds[0].Intent.Fields[f])
+		}
+	}
 }
 
 // panelWord reports that a panel is plainly meant, though none is named.

@@ -31,6 +31,8 @@ var closeFind = kind{
 			return 1.15
 		case c.LastFind > 0 && r.has("that", "thats", "it", "its", "one") && !panel && r.has("welded", "repaired", "close it", "close that", "patched", "find", "hole") && len(r.rest("welded", "repaired", "close", "now", "find", "up", "sorted", "fixed", "done", "all", "hole", "patched", "been", "has", "off", "mark", "closed", "already")) <= 1:
 			return 1
+		case !panel && len(r.findsCalled(c.Records)) > 0 && r.has("welded", "patched", "repaired", "plugged", "dressed out", "tapped out", "pulled out", "knocked out", "plated and", "filled in") && len(r.all(spanMaterial)) == 0 && !r.hasHours():
+			return 1 // «welded the pinhole up»
 		}
 		return 0
 	},
@@ -47,6 +49,12 @@ var closeFind = kind{
 			return
 		}
 		fillPlace(r, in)
+		if called := r.findsCalled(c.Records); !in.has("panel") && len(called) > 0 {
+			if len(called) == 1 && called[0].Number > 0 {
+				in.set("find", called[0].Number)
+			}
+			return // of several: which, is to be asked
+		}
 		if !in.has("panel") && c.LastFind > 0 {
 			in.set("find", c.LastFind)
 		}

@@ -61,7 +61,7 @@ var listParts = kind{
 // are asked for.
 func (r *reading) fillListJob(c Context, in *Intent) {
 	if job := c.fallbackJob(); !in.has("job") && job != "" &&
-		!r.has("any of the jobs", "on any of", "across the shop", "all the jobs", "every job", "any job", "in the shop", "everything in", "all jobs", "any jobs") {
+		!r.has("any of the jobs", "on any of", "across the shop", "all the jobs", "every job", "any job", "in the shop", "the whole shop", "whole workshop", "all of them", "everyones", "everybodys", "everything in", "all jobs", "any jobs") {
 		in.set("job", job)
 	}
 }

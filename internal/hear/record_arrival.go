@@ -96,12 +96,16 @@ func (r *reading) itArrived() bool {
 }
 
 // partJob is the job of the one part that the tokens name, when nobody says which
-// job it is.
+// job it is: a job spoken of before counts only if it has such a part.
 func (r *reading) partJob(from, to int, c Context, in *Intent) string {
-	if in.has("job") || c.fallbackJob() != "" || from >= to {
+	if in.has("job") || c.ThreadJob != "" || c.ChannelJob != "" || from >= to {
 		return ""
 	}
-	return oneJobOf(r.part(from, to).things("part", ""))
+	named := r.part(from, to)
+	if c.RecentJob != "" && len(named.things("part", c.RecentJob)) > 0 {
+		return ""
+	}
+	return oneJobOf(named.things("part", ""))
 }
 
 func oneJobOf(all []thing) string {

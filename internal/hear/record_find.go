@@ -53,6 +53,7 @@ func fillFind(r *reading, _ Context, in *Intent) {
 	}
 	if k := r.findKind(); k != "" {
 		in.set("kind", k)
+		in.set("find_word", r.findWord(k))
 	}
 	if s, ok := r.first(spanSize); ok {
 		in.set("width_mm", tidy(s.value))

@@ -244,6 +244,40 @@ func (r *reading) findKind() string {
 	return ""
 }
 
+// findWord returns what the reading calls a find of that kind: a pinhole is a hole,
+// and yet another one than the hole.
+func (r *reading) findWord(kind string) string {
+	for _, s := range r.spans {
+		if s.kind == spanFind && s.id == kind && !s.landmark && s.from < s.to {
+			return strings.Join(r.stems[s.from:s.to], "")
+		}
+	}
+	return ""
+}
+
+// findsCalled returns the finds recorded before that the reading means by their
+// kind: those called by the same word, or else those of the kind.
+func (r *reading) findsCalled(records []Done) []Done {
+	kind := r.findKind()
+	if kind == "" {
+		return nil
+	}
+	var same, alike []Done
+	for _, d := range records {
+		if d.Intent.Kind != "RecordFind" || d.Intent.text("kind") != kind {
+			continue
+		}
+		alike = append(alike, d)
+		if d.Intent.text("find_word") == r.findWord(kind) {
+			same = append(same, d)
+		}
+	}
+	if len(same) > 0 {
+		return same
+	}
+	return alike
+}
+
 // stageWords maps work to the stage of a job it belongs to.
 var stageWords = map[string]string{
 	"strip": "strip", "stripping": "strip", "stripped": "strip", "stripdown": "strip", "dismantling": "strip", "blasting": "strip",

@@ -23,7 +23,7 @@ func adviseRepair(r *pb.AdviseRepairResponse, n Names) Reply {
 	for i, f := range r.GetFinds() {
 		found[i] = f.GetNumber()
 	}
-	head := upper(place(r.GetPanel(), r.GetSide(), pb.End_END_UNSPECIFIED)) + n.on(r.GetJob())
+	head := upper(place(r.GetPanel(), r.GetSide(), r.GetEnd())) + n.on(r.GetJob())
 	if finds := ofNumbers("find", "finds", found); finds != "" {
 		head += " (" + finds + ")"
 	}

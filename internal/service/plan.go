@@ -15,7 +15,7 @@ func (s *Service) AddTask(ctx context.Context, req *pb.AddTaskRequest) (*pb.AddT
 	return write(ctx, s, req, func(st *shop.State, by string, now time.Time) (shop.Decision, error) {
 		return st.DecideTask(by, now, shop.NewTask{
 			Job: req.Job, Title: req.Title, Hours: req.Hours, Low: req.LowHours, High: req.HighHours, Stage: req.Stage,
-			After: intsOf(req.After), Who: req.Who, NeedsPart: req.NeedsPart,
+			After: intsOf(req.After), AfterNamed: req.AfterNamed, Who: req.Who, NeedsPart: req.NeedsPart,
 		})
 	}, recorded((*pb.Outcome).GetAddedTask))
 }

@@ -58,8 +58,8 @@ func (s *Service) adviseRepair(req *pb.AdviseRepairRequest) (*pb.AdviseRepairRes
 	if err := needs(needed{"job", req.Job != ""}, needed{"panel", req.Panel != ""}); err != nil {
 		return nil, err
 	}
-	at := shop.Where{Job: req.Job, Panel: req.Panel, Side: shop.Side(req.Side)}
-	finds, err := s.state.Finds(shop.FindFilter{Job: at.Job, Panel: at.Panel, Side: at.Side, Open: true})
+	at := shop.Where{Job: req.Job, Panel: req.Panel, Side: shop.Side(req.Side), End: shop.End(req.End)}
+	finds, err := s.state.Finds(shop.FindFilter{Job: at.Job, Panel: at.Panel, Side: at.Side, End: at.End, Open: true})
 	if err != nil {
 		return nil, err
 	}
@@ -223,7 +223,7 @@ func (b *bodywork) learn(st *shop.State) error {
 func (s *Service) advice(b bodywork, ad repair.Advice) *pb.AdviseRepairResponse {
 	currency := s.state.Shop().Currency
 	resp := &pb.AdviseRepairResponse{
-		Job: b.at.Job, Panel: b.at.Panel, Side: pb.Side(b.at.Side), Advised: repairWays[ad.Advised], Confidence: ad.Confidence,
+		Job: b.at.Job, Panel: b.at.Panel, Side: pb.Side(b.at.Side), End: pb.End(b.at.End), Advised: repairWays[ad.Advised], Confidence: ad.Confidence,
 		Why: sentence(ad.Why), CheckFirst: ad.CheckFirst, Currency: currency,
 		Basis: &pb.Basis{
 			Inputs: append(inputs("job", b.at.Job, "panel", b.at.Panel, "side", b.at.Side.String()), b.inputs...),

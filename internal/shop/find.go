@@ -24,6 +24,7 @@ func (s *State) findOf(i uint32) Find {
 type FindFilter struct {
 	Job, Panel     string
 	Side           Side
+	End            End  // finds that say no end are kept
 	Open, Repaired bool // only those
 }
 
@@ -42,7 +43,7 @@ func (s *State) Finds(f FindFilter) ([]Find, error) {
 	var found []Find
 	for _, i := range s.finds {
 		e := s.findOf(i)
-		if (f.Job == "" || e.Job == f.Job) && (f.Panel == "" || e.Panel == f.Panel) && sameSide(f.Side, e.Side) &&
+		if (f.Job == "" || e.Job == f.Job) && (f.Panel == "" || e.Panel == f.Panel) && sameSide(f.Side, e.Side) && (f.End == 0 || e.End == 0 || e.End == f.End) &&
 			!(f.Open && e.FindRecorded.Repaired) && !(f.Repaired && !e.FindRecorded.Repaired) {
 			found = append(found, e)
 		}

@@ -93,6 +93,7 @@ type NewTask struct {
 	Hours, Low, High *float64 // Hours are the likely ones
 	Stage            string   // empty means the one the job is in
 	After            []int
+	AfterNamed       string // words of the tasks before it, or a stage
 	Who, NeedsPart   string
 }
 
@@ -110,7 +111,12 @@ func (s *State) DecideTask(by string, now time.Time, r NewTask) (Decision, error
 	if err := s.may(by, taskAddTask); err != nil {
 		return Decision{}, err
 	}
+	first := s.tasksBefore(r)
+	r.After = append(slices.Clone(r.After), first...)
 	d, err := s.decideTask(r, s.last[recTask]+1)
+	if err == nil && r.AfterNamed != "" && len(first) == 0 {
+		d.Warnings = append(d.Warnings, "No open task is called "+r.AfterNamed+": it waits for none.")
+	}
 	if e, ok := d.Event.(TaskAdded); ok && e.NeedsPart != "" {
 		p := s.planOf(s.jobs[s.jobAt[e.Job]], now)
 		if p.part(e) == nil {
@@ -208,6 +214,30 @@ func (s *State) before(j *job, after []int) ([]int, error) {
 		}
 	}
 	return first, nil
+}
+
+// tasksBefore gives the numbers of the open tasks that words name: those whose
+// titles have them, or all of the stage that they are.
+func (s *State) tasksBefore(r NewTask) []int {
+	open, err := s.Tasks(r.Job)
+	if r.AfterNamed == "" || err != nil {
+		return nil // a job that is not known is refused later
+	}
+	open = slices.DeleteFunc(open, func(t Task) bool { return t.State == Done })
+	words, _ := wordsOf(r.AfterNamed)
+	meant, sure := tasksCalled(r.AfterNamed, open)
+	if len(words) == 1 {
+		if st, ok := ParseStage(words[0]); ok {
+			sure, meant = true, slices.DeleteFunc(open, func(t Task) bool { return t.Stage != st })
+		}
+	}
+	var numbers []int
+	for _, t := range meant {
+		if sure {
+			numbers = append(numbers, t.Number)
+		}
+	}
+	return numbers
 }
 
 // known refuses a person the shop does not know; nobody is none.

@@ -344,7 +344,9 @@ type AddTaskRequest struct {
 	// Who is to do it.
 	Who string `protobuf:"bytes,11,opt,name=who,proto3" json:"who,omitempty"`
 	// Part it needs.
-	NeedsPart     string `protobuf:"bytes,12,opt,name=needs_part,json=needsPart,proto3" json:"needs_part,omitempty"`
+	NeedsPart string `protobuf:"bytes,12,opt,name=needs_part,json=needsPart,proto3" json:"needs_part,omitempty"`
+	// Words of the tasks that must be done first, or a stage: then all its open tasks.
+	AfterNamed    string `protobuf:"bytes,13,opt,name=after_named,json=afterNamed,proto3" json:"after_named,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -459,6 +461,13 @@ func (x *AddTaskRequest) GetWho() string {
 func (x *AddTaskRequest) GetNeedsPart() string {
 	if x != nil {
 		return x.NeedsPart
+	}
+	return ""
+}
+
+func (x *AddTaskRequest) GetAfterNamed() string {
+	if x != nil {
+		return x.AfterNamed
 	}
 	return ""
 }
@@ -1692,7 +1701,7 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"started_at\x18\r \x01(\v2\x1a.google.protobuf.TimestampR\tstartedAt\x12;\n" +
 	"\vfinished_at\x18\x0e \x01(\v2\x1a.google.protobuf.TimestampR\n" +
 	"finishedAt\x12\x14\n" +
-	"\x05entry\x18\x0f \x01(\x04R\x05entry\"\x8d\x03\n" +
+	"\x05entry\x18\x0f \x01(\x04R\x05entry\"\xae\x03\n" +
 	"\x0eAddTaskRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1d\n" +
 	"\n" +
@@ -1709,7 +1718,9 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	" \x03(\rR\x05after\x12\x10\n" +
 	"\x03who\x18\v \x01(\tR\x03who\x12\x1d\n" +
 	"\n" +
-	"needs_part\x18\f \x01(\tR\tneedsPartB\b\n" +
+	"needs_part\x18\f \x01(\tR\tneedsPart\x12\x1f\n" +
+	"\vafter_named\x18\r \x01(\tR\n" +
+	"afterNamedB\b\n" +
 	"\x06_hoursB\f\n" +
 	"\n" +
 	"_low_hoursB\r\n" +

@@ -90,7 +90,9 @@ type AdviseRepairRequest struct {
 	// Panel.
 	Panel string `protobuf:"bytes,3,opt,name=panel,proto3" json:"panel,omitempty"`
 	// Side.
-	Side          Side `protobuf:"varint,4,opt,name=side,proto3,enum=bayword.v1.Side" json:"side,omitempty"`
+	Side Side `protobuf:"varint,4,opt,name=side,proto3,enum=bayword.v1.Side" json:"side,omitempty"`
+	// End: which door; unset weighs both together.
+	End           End `protobuf:"varint,5,opt,name=end,proto3,enum=bayword.v1.End" json:"end,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -151,6 +153,13 @@ func (x *AdviseRepairRequest) GetSide() Side {
 		return x.Side
 	}
 	return Side_SIDE_UNSPECIFIED
+}
+
+func (x *AdviseRepairRequest) GetEnd() End {
+	if x != nil {
+		return x.End
+	}
+	return End_END_UNSPECIFIED
 }
 
 // Spread is a figure with its spread.
@@ -490,7 +499,9 @@ type AdviseRepairResponse struct {
 	// Currency of the prices.
 	Currency string `protobuf:"bytes,12,opt,name=currency,proto3" json:"currency,omitempty"`
 	// What it rests on.
-	Basis         *Basis `protobuf:"bytes,13,opt,name=basis,proto3" json:"basis,omitempty"`
+	Basis *Basis `protobuf:"bytes,13,opt,name=basis,proto3" json:"basis,omitempty"`
+	// End asked about.
+	End           End `protobuf:"varint,14,opt,name=end,proto3,enum=bayword.v1.End" json:"end,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -616,17 +627,25 @@ func (x *AdviseRepairResponse) GetBasis() *Basis {
 	return nil
 }
 
+func (x *AdviseRepairResponse) GetEnd() End {
+	if x != nil {
+		return x.End
+	}
+	return End_END_UNSPECIFIED
+}
+
 var File_bayword_v1_repair_proto protoreflect.FileDescriptor
 
 const file_bayword_v1_repair_proto_rawDesc = "" +
 	"\n" +
 	"\x17bayword/v1/repair.proto\x12\n" +
-	"bayword.v1\x1a\x17bayword/v1/common.proto\x1a\x15bayword/v1/find.proto\x1a\x15bayword/v1/part.proto\"\x8f\x01\n" +
+	"bayword.v1\x1a\x17bayword/v1/common.proto\x1a\x15bayword/v1/find.proto\x1a\x15bayword/v1/part.proto\"\xb2\x01\n" +
 	"\x13AdviseRepairRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x14\n" +
 	"\x05panel\x18\x03 \x01(\tR\x05panel\x12$\n" +
-	"\x04side\x18\x04 \x01(\x0e2\x10.bayword.v1.SideR\x04side\"F\n" +
+	"\x04side\x18\x04 \x01(\x0e2\x10.bayword.v1.SideR\x04side\x12!\n" +
+	"\x03end\x18\x05 \x01(\x0e2\x0f.bayword.v1.EndR\x03end\"F\n" +
 	"\x06Spread\x12\x10\n" +
 	"\x03low\x18\x01 \x01(\x01R\x03low\x12\x16\n" +
 	"\x06likely\x18\x02 \x01(\x01R\x06likely\x12\x12\n" +
@@ -656,7 +675,7 @@ const file_bayword_v1_repair_proto_rawDesc = "" +
 	"RepairRate\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12(\n" +
 	"\x05value\x18\x02 \x01(\v2\x12.bayword.v1.SpreadR\x05value\x12%\n" +
-	"\x0eclosed_repairs\x18\x03 \x01(\rR\rclosedRepairs\"\xe8\x03\n" +
+	"\x0eclosed_repairs\x18\x03 \x01(\rR\rclosedRepairs\"\x8b\x04\n" +
 	"\x14AdviseRepairResponse\x12\x10\n" +
 	"\x03job\x18\x01 \x01(\tR\x03job\x12\x14\n" +
 	"\x05panel\x18\x02 \x01(\tR\x05panel\x12$\n" +
@@ -675,7 +694,8 @@ const file_bayword_v1_repair_proto_rawDesc = "" +
 	"\n" +
 	"panel_part\x18\v \x01(\v2\x10.bayword.v1.PartR\tpanelPart\x12\x1a\n" +
 	"\bcurrency\x18\f \x01(\tR\bcurrency\x12'\n" +
-	"\x05basis\x18\r \x01(\v2\x11.bayword.v1.BasisR\x05basis*n\n" +
+	"\x05basis\x18\r \x01(\v2\x11.bayword.v1.BasisR\x05basis\x12!\n" +
+	"\x03end\x18\x0e \x01(\x0e2\x0f.bayword.v1.EndR\x03end*n\n" +
 	"\tRepairWay\x12\x1a\n" +
 	"\x16REPAIR_WAY_UNSPECIFIED\x10\x00\x12\x14\n" +
 	"\x10REPAIR_WAY_PATCH\x10\x01\x12\x19\n" +
@@ -707,40 +727,43 @@ var file_bayword_v1_repair_proto_goTypes = []any{
 	(*AdviseRepairResponse)(nil), // 5: bayword.v1.AdviseRepairResponse
 	(*Origin)(nil),               // 6: bayword.v1.Origin
 	(Side)(0),                    // 7: bayword.v1.Side
-	(*Find)(nil),                 // 8: bayword.v1.Find
-	(*Part)(nil),                 // 9: bayword.v1.Part
-	(*Basis)(nil),                // 10: bayword.v1.Basis
+	(End)(0),                     // 8: bayword.v1.End
+	(*Find)(nil),                 // 9: bayword.v1.Find
+	(*Part)(nil),                 // 10: bayword.v1.Part
+	(*Basis)(nil),                // 11: bayword.v1.Basis
 }
 var file_bayword_v1_repair_proto_depIdxs = []int32{
 	6,  // 0: bayword.v1.AdviseRepairRequest.origin:type_name -> bayword.v1.Origin
 	7,  // 1: bayword.v1.AdviseRepairRequest.side:type_name -> bayword.v1.Side
-	0,  // 2: bayword.v1.RepairOption.way:type_name -> bayword.v1.RepairWay
-	2,  // 3: bayword.v1.RepairOption.cut_mm:type_name -> bayword.v1.Spread
-	2,  // 4: bayword.v1.RepairOption.weld_mm:type_name -> bayword.v1.Spread
-	2,  // 5: bayword.v1.RepairOption.plug_welds:type_name -> bayword.v1.Spread
-	2,  // 6: bayword.v1.RepairOption.steel_m2:type_name -> bayword.v1.Spread
-	2,  // 7: bayword.v1.RepairOption.wire_kg:type_name -> bayword.v1.Spread
-	2,  // 8: bayword.v1.RepairOption.gas_l:type_name -> bayword.v1.Spread
-	2,  // 9: bayword.v1.RepairOption.filler_kg:type_name -> bayword.v1.Spread
-	2,  // 10: bayword.v1.RepairOption.metal_hours:type_name -> bayword.v1.Spread
-	2,  // 11: bayword.v1.RepairOption.blocking_hours:type_name -> bayword.v1.Spread
-	2,  // 12: bayword.v1.RepairOption.hours:type_name -> bayword.v1.Spread
-	2,  // 13: bayword.v1.RepairOption.cost:type_name -> bayword.v1.Spread
-	2,  // 14: bayword.v1.RepairRate.value:type_name -> bayword.v1.Spread
-	7,  // 15: bayword.v1.AdviseRepairResponse.side:type_name -> bayword.v1.Side
-	8,  // 16: bayword.v1.AdviseRepairResponse.finds:type_name -> bayword.v1.Find
-	3,  // 17: bayword.v1.AdviseRepairResponse.options:type_name -> bayword.v1.RepairOption
-	0,  // 18: bayword.v1.AdviseRepairResponse.advised:type_name -> bayword.v1.RepairWay
-	4,  // 19: bayword.v1.AdviseRepairResponse.rates:type_name -> bayword.v1.RepairRate
-	9,  // 20: bayword.v1.AdviseRepairResponse.panel_part:type_name -> bayword.v1.Part
-	10, // 21: bayword.v1.AdviseRepairResponse.basis:type_name -> bayword.v1.Basis
-	1,  // 22: bayword.v1.RepairService.AdviseRepair:input_type -> bayword.v1.AdviseRepairRequest
-	5,  // 23: bayword.v1.RepairService.AdviseRepair:output_type -> bayword.v1.AdviseRepairResponse
-	23, // [23:24] is the sub-list for method output_type
-	22, // [22:23] is the sub-list for method input_type
-	22, // [22:22] is the sub-list for extension type_name
-	22, // [22:22] is the sub-list for extension extendee
-	0,  // [0:22] is the sub-list for field type_name
+	8,  // 2: bayword.v1.AdviseRepairRequest.end:type_name -> bayword.v1.End
+	0,  // 3: bayword.v1.RepairOption.way:type_name -> bayword.v1.RepairWay
+	2,  // 4: bayword.v1.RepairOption.cut_mm:type_name -> bayword.v1.Spread
+	2,  // 5: bayword.v1.RepairOption.weld_mm:type_name -> bayword.v1.Spread
+	2,  // 6: bayword.v1.RepairOption.plug_welds:type_name -> bayword.v1.Spread
+	2,  // 7: bayword.v1.RepairOption.steel_m2:type_name -> bayword.v1.Spread
+	2,  // 8: bayword.v1.RepairOption.wire_kg:type_name -> bayword.v1.Spread
+	2,  // 9: bayword.v1.RepairOption.gas_l:type_name -> bayword.v1.Spread
+	2,  // 10: bayword.v1.RepairOption.filler_kg:type_name -> bayword.v1.Spread
+	2,  // 11: bayword.v1.RepairOption.metal_hours:type_name -> bayword.v1.Spread
+	2,  // 12: bayword.v1.RepairOption.blocking_hours:type_name -> bayword.v1.Spread
+	2,  // 13: bayword.v1.RepairOption.hours:type_name -> bayword.v1.Spread
+	2,  // 14: bayword.v1.RepairOption.cost:type_name -> bayword.v1.Spread
+	2,  // 15: bayword.v1.RepairRate.value:type_name -> bayword.v1.Spread
+	7,  // 16: bayword.v1.AdviseRepairResponse.side:type_name -> bayword.v1.Side
+	9,  // 17: bayword.v1.AdviseRepairResponse.finds:type_name -> bayword.v1.Find
+	3,  // 18: bayword.v1.AdviseRepairResponse.options:type_name -> bayword.v1.RepairOption
+	0,  // 19: bayword.v1.AdviseRepairResponse.advised:type_name -> bayword.v1.RepairWay
+	4,  // 20: bayword.v1.AdviseRepairResponse.rates:type_name -> bayword.v1.RepairRate
+	10, // 21: bayword.v1.AdviseRepairResponse.panel_part:type_name -> bayword.v1.Part
+	11, // 22: bayword.v1.AdviseRepairResponse.basis:type_name -> bayword.v1.Basis
+	8,  // 23: bayword.v1.AdviseRepairResponse.end:type_name -> bayword.v1.End
+	1,  // 24: bayword.v1.RepairService.AdviseRepair:input_type -> bayword.v1.AdviseRepairRequest
+	5,  // 25: bayword.v1.RepairService.AdviseRepair:output_type -> bayword.v1.AdviseRepairResponse
+	25, // [25:26] is the sub-list for method output_type
+	24, // [24:25] is the sub-list for method input_type
+	24, // [24:24] is the sub-list for extension type_name
+	24, // [24:24] is the sub-list for extension extendee
+	0,  // [0:24] is the sub-list for field type_name
 }
 
 func init() { file_bayword_v1_repair_proto_init() }
