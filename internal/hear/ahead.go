@@ -209,6 +209,9 @@ func (r *reading) clockSaid() (hour float64, pm, am, ok bool) {
 		}
 		next := r.word(n)
 		clock := strings.Contains(w, ":") || dotted || next == "oclock" || next == "am" || next == "pm" || w == "half" && r.word(i+1) != "a" && r.word(i+1) != "an" || w == "quarter" || r.word(i+1) == "past" || r.word(i+1) == "to" && isDigitWord(r.word(i+2))
+		if r.spanAt(i-1, spanDay) && h >= 1 && h == math.Trunc(h) && len(r.word(i)) <= 2 && (n >= r.hi || next == "to" || r.toks[n-1].stop || r.toks[n-1].end) {
+			clock = true // «tomorrow 8 to …»
+		}
 		if !clock && before != "at" && before != "by" && before != "about" && before != "for" && before != "before" && before != "around" {
 			continue
 		}

@@ -6,6 +6,9 @@ import "slices"
 // question already knew stays as it was.
 func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 	in := c.Pending.clone()
+	if in.Kind == "Amend" {
+		return r.answerSize(in)
+	}
 	k := kindNamed(in.Kind)
 	before := c.Pending
 	if r.has("never mind", "nevermind", "forget it", "dont bother") {
@@ -69,6 +72,9 @@ func (r *reading) onlyAnswers(c Context, q *Intent) bool {
 	if r.asking() || r.denied() && r.word(r.lo) != "no" || r.has("need", "order", "ordered", "spare", "should", "would", "could", "going", "want", "oclock") {
 		return false
 	}
+	if _, timed := r.timeAhead(); timed && slices.Contains(q.Missing, "at") && q.Kind == "Remind" && len(r.rest()) <= 3 {
+		return true
+	}
 	rest := r.rest("edge", "side", "hand", "job", "find", "hours", "hour", "left", "there", "no", "sorry", "meant", "make", "all", "old", "them", "end", "off", "under", "used", "torque", "grade", "counted", "came", "each", "wrench", "bar", "crowfoot", "extension", "long", "run", "panel", "steel", "metal", "humidity", "air", "top", "diff", "overdrive", "litres", "long")
 	places := slices.Contains(q.Missing, "panel") || slices.Contains(q.Missing, "kind")
 	switch {
@@ -121,6 +127,9 @@ func numericField(missing []string) bool {
 
 // narrower reports that an answer left fewer meanings of an ambiguous name.
 func narrower(in, before Intent) bool {
+	if in.has("hour") && !before.has("hour") {
+		return true
+	}
 	a, _ := in.Fields["material_choice"].([]string)
 	b, _ := before.Fields["material_choice"].([]string)
 	return len(a) > 0 && len(a) < len(b)

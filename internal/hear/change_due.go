@@ -15,7 +15,7 @@ var changeDue = kind{
 		if _, due := r.dueDay(); !due {
 			return 0
 		}
-		if r.has("now due", "due now", "put back to", "put back till", "put back until", "pushed back to", "pushed to", "moved to", "slipped to", "slipped till", "delayed to", "delayed till", "delayed until", "wont be here till", "wont be here until", "not coming till", "not coming until", "not here till", "not here until", "not till", "not until", "now not till", "now not until", "brought forward to", "chased", "new date", "due date is now", "coming now", "now coming", "now", "gone back to", "late till", "late until") {
+		if r.has("now due", "due now", "put back to", "put back till", "put back until", "pushed back to", "pushed to", "moved to", "slipped to", "slipped till", "delayed to", "delayed till", "delayed until", "wont be here till", "wont be here until", "not coming till", "not coming until", "not here till", "not here until", "not till", "not until", "now not till", "now not until", "brought forward to", "chased", "new date", "due date is now", "coming now", "now coming", "still not here", "still not come", "still not arrived", "still not turned up", "not here yet", "not come yet", "still waiting", "now", "gone back to", "late till", "late until") {
 			return 1.15
 		}
 		return 0

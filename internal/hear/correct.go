@@ -5,6 +5,8 @@ import (
 	"reflect"
 	"slices"
 	"time"
+
+	"bayword/internal/say"
 )
 
 // correct reads a message as a correction of a record: «no, 150», «make that
@@ -16,6 +18,9 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if r.has("undo", "undo that", "undo it", "scrap that", "scrub it", "scrub that", "take that back", "delete that", "cancel that", "scratch that") {
 		return Intent{}, false
 	}
+	if d, ok := r.notClosed(c.Records); ok {
+		return Intent{Kind: "Undo", Fields: Fields{}, Entry: d.Entry, Score: 1}, true
+	}
 	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) {
 		return Intent{}, false
 	}
@@ -25,6 +30,9 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	target, ok := v.meant(r, c)
 	if !ok || c.Unheard && r.bareCorrection() {
 		return Intent{}, false // it may be about what nobody took up
+	}
+	if in, ok := r.whichMeasure(target); ok {
+		return in, true
 	}
 	changes, ok := v.changes(r, c, target)
 	if first := r.firstWords(); (!ok || len(changes) == 0) && first.hi < r.hi {
@@ -46,6 +54,28 @@ var takenBack = wordSet("RecordArrival StartTask FinishTask FitPart ReturnPart C
 // takesBack reports that what was recorded is said not to be so.
 func (r *reading) takesBack() bool {
 	return r.starts("no it hasnt", "no they havent", "no it didnt", "no it isnt", "no its not", "no she hasnt", "no he hasnt", "no not yet", "no it wasnt", "it hasnt", "no she didnt", "no he didnt", "sorry it hasnt", "actually it hasnt", "sorry no it hasnt")
+}
+
+// notClosed returns the closing that is said not to be so: «its not fixed», «snag 2
+// isnt fixed».
+func (r *reading) notClosed(records []Done) (Done, bool) {
+	if !r.has("not fixed", "isnt fixed", "aint fixed", "not sorted", "isnt sorted", "not cured", "isnt done", "not finished", "isnt finished", "still not right", "not mended", "wasnt fixed", "wasnt sorted") {
+		return Done{}, false
+	}
+	for noun, kind := range map[string]string{"snag": "CloseSnag", "find": "CloseFind", "task": "FinishTask"} {
+		n, numbered := r.numberOf(noun)
+		for _, d := range records {
+			if numbered && d.Intent.Kind == kind && d.Number == n {
+				return d, true
+			}
+		}
+		if numbered {
+			return Done{}, false
+		}
+	}
+	last := records[0]
+	closes := last.Intent.Kind == "CloseSnag" || last.Intent.Kind == "CloseFind" || last.Intent.Kind == "FinishTask"
+	return last, closes && len(r.spans) == 0 && len(r.rest("its", "it", "not", "isnt", "still", "fixed", "sorted", "right", "cured", "done", "finished", "no", "actually", "sorry", "that", "thats", "wasnt", "aint", "mended", "after", "all", "yet")) == 0
 }
 
 // bareCorrection reports a correction that names nothing it is about: «sorry, 34».
@@ -93,7 +123,7 @@ func (r *reading) correcting() bool {
 		next := r.word(r.lo + 1)
 		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the"
 	}
-	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "im facing the wrong way", "only did", "meant to say", "other side", "measured it", "nearer", "more like", "closer to", "its the") {
+	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "im facing the wrong way", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
 		return true
 	}
 	last := r.word(r.hi - 1)
@@ -374,6 +404,41 @@ func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
 	all := slices.Clone(list)
 	all[at] = fresh[0]
 	in.set("gap_mm", all)
+}
+
+// whichMeasure asks which of a find's two measures a lone number corrects: «no, 180».
+func (r *reading) whichMeasure(target Done) (Intent, bool) {
+	b := r.bare()
+	w, wide := number(target.Intent.Fields["width_mm"])
+	h, high := number(target.Intent.Fields["height_mm"])
+	if target.Intent.Kind != "RecordFind" || !wide || !high || len(b) != 1 || len(r.spans) != 1 || len(r.rest("no", "sorry", "actually", "make", "that", "it", "its", "was", "should", "be", "meant")) > 0 {
+		return Intent{}, false
+	}
+	in := Intent{Kind: "Amend", Fields: Fields{}, Entry: target.Entry, Score: 1, Missing: []string{"size"}}
+	for _, size := range [][2]float64{{b[0].value, h}, {w, b[0].value}} {
+		said := trimNumber(size[0]) + " by " + trimNumber(size[1])
+		in.Choices = append(in.Choices, say.Choice{Label: said, Say: said})
+	}
+	in.set("of", b[0].value)
+	return in, true
+}
+
+// answerSize reads which measure was meant: «180 by 40», «the width».
+func (r *reading) answerSize(in Intent) (Intent, bool) {
+	s, sized := r.first(spanSize)
+	switch {
+	case sized:
+		in.set("width_mm", tidy(s.value))
+		in.set("height_mm", tidy(s.second))
+	case r.has("width", "wide", "long", "length", "first", "across"):
+		in.set("width_mm", in.Fields["of"])
+	case r.has("height", "high", "tall", "second", "up"):
+		in.set("height_mm", in.Fields["of"])
+	default:
+		return Intent{}, false
+	}
+	in.Missing = nil
+	return in, !r.asking()
 }
 
 // oneMeasure gives a bare number to the only measure that a find has.

@@ -15,7 +15,7 @@ var decideExtra = kind{
 		if r.asking() || r.has("price", "proposed", "if", "when she", "when he", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "nearly", "almost", "half", "as long as", "except", "without", "subject to", "on hold", "hold", "waits", "needs", "need", "time to think", "wants time", "needs time", "on the board", "on the list") {
 			return 0
 		}
-		if _, decided := r.decision(); !decided || len(r.bare()) > 0 || len(r.prices()) > 0 {
+		if _, decided := r.decision(); !decided && !r.changedMind() || len(r.bare()) > 0 || len(r.prices()) > 0 {
 			return 0 // another price than that on record is no plain yes
 		}
 		_, numbered := r.numberOf("extra")
@@ -27,6 +27,8 @@ var decideExtra = kind{
 		customer = customer || r.has("customer", "client", "mr", "mrs", "ms", "she", "he", "they", "shes", "hes", "theyre")
 		switch {
 		case numbered:
+			return 1.2
+		case r.changedMind() && c.lastDecided() > 0:
 			return 1.2
 		case r.has("extra") && (customer || r.named("extra", c) || r.has("the extra")):
 			return 1.2
@@ -57,6 +59,10 @@ var decideExtra = kind{
 			in.set("extra", t[0].number)
 			return
 		}
+		if n := c.lastDecided(); n > 0 && r.changedMind() && !r.has("extra") {
+			in.set("extra", n)
+			return
+		}
 		if c.Last != nil && c.Last.Intent.Kind == "ProposeExtra" && c.Last.Number > 0 && r.has("that", "that one", "it", "this one") && !r.named("extra", Context{}) {
 			in.set("extra", c.Last.Number)
 			return
@@ -72,6 +78,21 @@ var decideExtra = kind{
 			in.set("job", job)
 		}
 	},
+}
+
+// changedMind reports that the customer decided otherwise than before.
+func (r *reading) changedMind() bool {
+	return r.has("changed his mind", "changed her mind", "changed their mind", "changed their minds", "change of mind", "change of heart", "gone off it", "gone off the idea")
+}
+
+// lastDecided is the extra that was decided about last, or 0.
+func (c Context) lastDecided() int {
+	for _, d := range c.Records {
+		if d.Intent.Kind == "DecideExtra" {
+			return d.Number
+		}
+	}
+	return 0
 }
 
 // decision reads a yes or a no of the customer.

@@ -12,7 +12,7 @@ var fitPart = kind{
 		if r.asking() || r.denied() || r.ahead() || !r.has("fitted", "trial fit", "trial fitted", "test fitted", "test fit", "dry fitted", "offered up", "is on", "are on", "went on", "gone on", "tried") {
 			return 0
 		}
-		if !r.named("part", c) || r.has("brief", "snag", "task") || r.hasHours() {
+		if !r.named("part", c) && !r.partAgain(c.Last) || r.has("brief", "snag", "task") || r.hasHours() {
 			return 0
 		}
 		return 1
@@ -23,6 +23,9 @@ var fitPart = kind{
 			from, to = r.partName(r.lo)
 		}
 		r.fillPart(from, to, in)
+		if from >= to && r.partAgain(c.Last) {
+			in.takeLastPart(c.Last)
+		}
 		delete(in.Fields, "quantity")
 		if r.has("trial", "test fitted", "test fit", "dry fitted", "offered up", "tried") {
 			in.set("trial", true)
@@ -32,6 +35,9 @@ var fitPart = kind{
 			switch r.word(i) {
 			case "fitted", "fit", "up", "on", "tried":
 				end = max(end, i+1)
+				if pronouns[r.word(i+1)] {
+					end = max(end, i+2)
+				}
 			}
 			if r.toks[i].stop && i+1 >= to {
 				break
@@ -44,6 +50,41 @@ var fitPart = kind{
 			in.set("job", job)
 		}
 	},
+}
+
+// pronouns stand for the thing just spoken of.
+var pronouns = wordSet("it them that those this these")
+
+// partAgain reports that a message goes on about the part just spoken of: «fitted
+// it», «trial fitted, sits low», «sent them back».
+func (r *reading) partAgain(last *Done) bool {
+	if last == nil || last.Intent.text("part") == "" || len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 {
+		return false
+	}
+	i := r.lo
+	for w := r.word(i); w == "just" || w == "now" || w == "ive" || w == "weve" || w == "and" || w == "ok" || w == "right" || w == "i" || w == "we" || w == "trial" || w == "test" || w == "dry"; w = r.word(i) {
+		i++
+	}
+	switch w := r.word(i); {
+	case w == "fitted" || w == "tried" || w == "offered" || w == "sent" || w == "sending" || w == "returned":
+		j := i + 1
+		if r.word(j) == "up" {
+			j++
+		}
+		return pronouns[r.word(j)] || j >= r.hi || r.toks[j-1].stop
+	case pronouns[w] || w == "its" || w == "theyre" || w == "thats":
+		return len(r.part(i, r.hi).rest("fitted", "its", "theyre", "thats", "now", "on", "gone", "back", "sent", "been", "is", "are", "went", "has", "have", "trial")) == 0
+	}
+	return false
+}
+
+// takeLastPart sets the part that was just spoken of.
+func (in *Intent) takeLastPart(last *Done) {
+	for _, f := range []string{"job", "part", "side"} {
+		if last.Intent.has(f) && !in.has(f) {
+			in.set(f, last.Intent.Fields[f])
+		}
+	}
 }
 
 // namedPart returns the tokens that share words with parts on record.

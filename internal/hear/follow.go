@@ -32,7 +32,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if !on && (wholeMessage[last.Kind] || last.Kind == "ComputeTorque") && len(r.rest("humidity", "humiditys", "steel", "metal", "panel", "wrench", "sorry", "misread", "air", "long", "use", "if", "what", "one", "engaged", "thread", "engagement", "grade")) == 0 && !r.denied() {
 		on = true // another figure for the sum just done: «steel is at 15»
 	}
-	if !on {
+	if !on && !r.otherFigure(c) {
 		return nil, false
 	}
 	if last.Kind == "Amend" || last.Kind == "Undo" || last.Kind == "AddNote" || last.Kind == "CreateJob" || last.Kind == "AddMaterial" || ownWordsKind[last.Kind] || last.Kind == "Help" || last.Kind == "ExplainAnswer" {
@@ -47,7 +47,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if len(said.Fields) == 0 {
 		return nil, false
 	}
-	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "corrected", "hours", "each", "down", "torque", "gap", "which", "ones", "have", "has", "arrived", "ordered", "late", "fitted", "open", "agreed", "agree", "closed", "she", "he", "they", "declined", "overdue", "them", "those"); len(rest) > 1 {
+	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "make", "it", "that", "no", "sorry", "actually", "call", "corrected", "hours", "each", "down", "torque", "gap", "which", "ones", "have", "has", "arrived", "ordered", "late", "fitted", "open", "agreed", "agree", "closed", "she", "he", "they", "declined", "overdue", "them", "those"); len(rest) > 1 {
 		return nil, false
 	}
 	if k.write && !v.mayRepeat(r, last, said) {
@@ -73,6 +73,18 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		in.set("fastener", last.text("fastener"))
 	}
 	return v.finish(in, c), true
+}
+
+// otherFigure reports «make it 2» after a sum: it asks for the sum again, and
+// corrects no record made before it.
+func (r *reading) otherFigure(c Context) bool {
+	if c.Last == nil || !wholeMessage[c.Last.Intent.Kind] && c.Last.Intent.Kind != "PlanMix" && c.Last.Intent.Kind != "CheckEnough" && c.Last.Intent.Kind != "ComputeTorque" {
+		return false
+	}
+	if len(c.Records) > 0 && !c.Last.At.After(c.Records[0].At) {
+		return false
+	}
+	return r.starts("make it", "make that", "no", "sorry", "actually", "call it") && len(r.bare())+len(r.all(spanQuantity)) > 0 && r.bareCorrection()
 }
 
 // lookups gives the question that reads back what a record changed.

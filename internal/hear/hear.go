@@ -64,6 +64,11 @@ func (v *Vocabulary) hear(text string, c Context) Heard {
 			return Heard{Intents: []Intent{in}, Answers: true}
 		}
 	}
+	if r.otherFigure(c) {
+		if follow, ok := v.follow(r, c); ok {
+			return Heard{Intents: follow}
+		}
+	}
 	if in, ok := v.correct(r, c); ok {
 		return Heard{Intents: []Intent{in}}
 	}
@@ -399,6 +404,16 @@ func (v *Vocabulary) choices(in Intent) []say.Choice {
 			out = append(out, say.Choice{Label: v.mats[id].GetName(), Say: v.mats[id].GetName()})
 		}
 		return out
+	case "at":
+		hour, ok := number(in.Fields["hour"])
+		if !ok {
+			return nil
+		}
+		said := trimNumber(hour)
+		if hour > 12 {
+			return []say.Choice{{Label: "tomorrow at " + said, Say: "tomorrow at " + said}}
+		}
+		return []say.Choice{{Label: "tonight at " + said, Say: "tonight at " + said}, {Label: "tomorrow at " + said, Say: "tomorrow at " + said}}
 	case "edge":
 		return []say.Choice{{Label: "front edge", Say: "front edge"}, {Label: "rear edge", Say: "rear edge"}, {Label: "top edge", Say: "top edge"}, {Label: "bottom edge", Say: "bottom edge"}}
 	case "job":

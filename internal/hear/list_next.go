@@ -15,9 +15,11 @@ var listNext = kind{
 			return 0
 		}
 		switch {
+		case r.word(r.lo) == "next" && r.hi-r.lo == 1 && r.lo == r.whole.lo && r.hi == r.whole.hi && r.asking():
+			return 0.9
 		case r.starts("next job", "next jobs", "next task", "next tasks", "whats next"):
 			return 1.05
-		case r.has("whats next", "what is next", "what comes next", "whats up next", "whats the next job", "what next", "next task", "next job", "what can i start", "what can we start", "what can i get on with", "what can we get on with", "what can i do next", "what can i crack on with", "what can we crack on with", "what do we crack on with", "what should i be on", "what should i be doing", "what am i on", "what am i doing", "what do i do next", "what do we do next", "what do i start", "what have i got next", "what shall i do", "what shall i start", "what shall i crack on with", "whats on my list", "what should i start", "whats to do", "what needs doing", "whats my next", "what can be started", "whats ready to start", "what could i start", "what could i get on with", "what can i be getting on with", "what am i on next", "whats first", "anything i can start", "anything i can get on with", "anything i can be getting on with", "whats ready to go", "whats free to start", "what are we on next", "what tasks", "which tasks", "list tasks", "task list", "list the tasks", "open tasks", "tasks left", "whats left to do", "what is left to do", "what can he start", "what can she start", "what can he get on with", "what can she get on with", "whats the plan", "what jobs are left", "what do you want me on", "what do you want us on", "anything ready to start", "ready to start", "anything ready to go"):
+		case r.has("whats next", "what is next", "what comes next", "whats up next", "whats the next job", "what next", "next task", "next job", "what can i start", "what can we start", "what can i get on with", "what can we get on with", "what can i do next", "what can i crack on with", "what can we crack on with", "what do we crack on with", "what should i be on", "what should i be doing", "what am i on", "what am i doing", "what do i do next", "what do we do next", "what do i start", "what have i got next", "what shall i do", "what shall i start", "what shall i crack on with", "whats on my list", "what should i start", "whats to do", "what needs doing", "whats my next", "whats on for me", "whats on for us", "what have i got on", "what am i doing", "whos doing what", "whos on what", "who is doing what", "who is on what", "what can be started", "whats ready to start", "what could i start", "what could i get on with", "what can i be getting on with", "what am i on next", "whats first", "anything i can start", "anything i can get on with", "anything i can be getting on with", "whats ready to go", "whats free to start", "what are we on next", "what tasks", "which tasks", "list tasks", "task list", "list the tasks", "open tasks", "tasks left", "whats left to do", "what is left to do", "what can he start", "what can she start", "what can he get on with", "what can she get on with", "whats the plan", "what jobs are left", "what do you want me on", "what do you want us on", "anything ready to start", "ready to start", "anything ready to go"):
 			return 1.05
 		case r.asking() && r.has("next") && r.has("start", "do", "on", "job", "task", "crack", "move"):
 			return 0.9
@@ -38,7 +40,7 @@ var listNext = kind{
 		fillJob(r, in)
 		if s, ok := r.first(spanPerson); ok {
 			in.set("person", s.id)
-		} else if r.has("i", "im", "me", "my", "am i") && c.Speaker != "" && (in.text("job") == "" && c.ChannelJob == "" || r.has("i", "my")) {
+		} else if r.has("i", "im", "me", "my", "am i") && c.Speaker != "" && (in.text("job") == "" && c.ChannelJob == "" || r.has("i", "my", "for me")) {
 			in.set("person", c.Speaker)
 		}
 		if !in.has("job") && (c.ChannelJob != "" || c.ThreadJob != "") {

@@ -24,6 +24,8 @@ var remind = kind{
 			t := time.Date(r.now.Year(), r.now.Month(), r.now.Day(), 0, 0, 0, 0, r.now.Location()).Add(time.Duration(hour*60) * time.Minute)
 			if t.After(r.now) {
 				in.set("at", t.Format(isoMinute))
+			} else if slices.Contains(in.Missing, "at") {
+				in.set("hour", b[0].value) // today's has been: which one, is to be asked
 			}
 		}
 		if job := r.onlyJob(); job != "" {

@@ -6,7 +6,7 @@ var reportMoney = kind{
 	examples: []string{"hows the money on the heron", "what have we spent on the osmere"},
 	needs:    []string{"job"},
 	score: func(r *reading, _ Context) float64 {
-		if !r.asking() && !r.starts("money", "budget", "costs") || r.has("hours", "hour", "extra", "extras", "part", "parts", "torque") || len(r.all(spanMaterial)) > 0 {
+		if !r.asking() && !r.starts("money", "budget", "costs") || r.has("hours", "hour", "extra", "extras", "torque") || r.has("part", "parts") && !r.has("spent", "spend") || len(r.all(spanMaterial)) > 0 {
 			return 0
 		}
 		switch {
@@ -15,7 +15,7 @@ var reportMoney = kind{
 				return 0
 			}
 			return 1
-		case r.has("spent", "what have we spent", "how much have we spent", "how much is agreed", "what does she owe", "what does he owe", "what do they owe", "how much to come", "what will it come to", "what are we up to in money") && r.jobNamed(), r.has("spent so far", "how much have we spent", "what have we spent"):
+		case r.has("spent", "what have we spent", "how much have we spent", "how much is agreed", "what does she owe", "what does he owe", "what do they owe", "how much to come", "what will it come to", "what are we up to in money") && r.jobNamed(), r.has("spent so far", "how much have we spent", "what have we spent", "whats been spent", "what has been spent", "how much has been spent", "how much is spent", "whats spent"):
 			return 1
 		}
 		return 0

@@ -15,7 +15,7 @@ var returnPart = kind{
 		if r.asking() || r.denied() && !r.has("no good", "not right", "not straight", "doesnt fit", "didnt fit", "wont fit") || r.ahead() || !r.has("sent back", "sending back", "returned", "gone back", "went back", "sent", "sending") || !(r.has("back") || r.has("returned")) {
 			return 0
 		}
-		if !r.named("part", c) {
+		if !r.named("part", c) && !r.partAgain(c.Last) {
 			return 0
 		}
 		return 1.3
@@ -26,9 +26,12 @@ var returnPart = kind{
 			from, to = r.partName(r.lo)
 		}
 		r.fillPart(from, to, in)
+		if from >= to && r.partAgain(c.Last) {
+			in.takeLastPart(c.Last)
+		}
 		delete(in.Fields, "quantity")
 		for i := max(to, r.lo); i < r.hi; i++ {
-			if i > r.lo && r.toks[i-1].stop || r.word(i-1) == "because" || r.word(i-1) == "as" {
+			if i > r.lo && r.toks[i-1].stop || r.word(i-1) == "because" || r.word(i-1) == "as" || r.word(i-1) == "back" && i < r.hi {
 				in.set("why", strings.TrimPrefix(r.textFrom(i, r.hi), "because "))
 				break
 			}

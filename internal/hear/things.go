@@ -145,6 +145,9 @@ func (r *reading) clauseStart(i int) bool {
 	if i <= r.lo || r.toks[i-1].stop || r.toks[i-1].end {
 		return true
 	}
+	if s, ok := r.spanOf(r.lo, spanJob); ok && s.from == r.lo && s.to == i {
+		return true // «heron snag: …»
+	}
 	if w := r.word(i - 2); r.word(i-1) == "to" && (w == "want" || w == "need" || w == "like" || w == "id") {
 		return true
 	}

@@ -6,6 +6,9 @@ var undo = kind{
 	write:    true,
 	examples: []string{"scrap that", "undo that, wrong tin"},
 	score: func(r *reading, c Context) float64 {
+		if _, _, ok := r.reopens(); ok {
+			return 1.3
+		}
 		if len(c.Records) == 0 && !c.Addressed {
 			return 0
 		}
@@ -23,5 +26,22 @@ var undo = kind{
 		}
 		return 0
 	},
-	fill: func(r *reading, c Context, in *Intent) {},
+	fill: func(r *reading, _ Context, in *Intent) {
+		if noun, n, ok := r.reopens(); ok {
+			in.set(noun, n)
+		}
+	},
+}
+
+// reopens reads «reopen snag 2», «find 3 needs opening again».
+func (r *reading) reopens() (noun string, n int, ok bool) {
+	if r.asking() || r.denied() || !r.has("reopen", "re open", "reopened", "re opened", "open again", "opening again", "opened again", "back on the list", "back on the snag list", "open it again", "come back", "has come back", "is back") {
+		return "", 0, false
+	}
+	for _, noun := range []string{"snag", "find"} {
+		if n, ok := r.numberOf(noun); ok {
+			return noun, n, true
+		}
+	}
+	return "", 0, false
 }

@@ -164,6 +164,7 @@ var asks = map[string]map[string]string{
 	"AddPerson":      {"name": "what is their name"},
 	"AddSupplier":    {"name": "which supplier"},
 	"SetPanelSize":   {"height_mm": "how high is it, in mm"},
+	"Amend":          {"size": "which size is that"},
 	"ListParts":      {"state": "ordered, late, here or fitted"},
 	"ListExtras":     {"state": "waiting, agreed or declined"},
 	"ListSnags":      {"state": "open or put right"},

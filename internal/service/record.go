@@ -83,6 +83,12 @@ func intsOf(numbers []uint32) []int {
 // Undo takes a record back.
 func (s *Service) Undo(ctx context.Context, req *pb.UndoRequest) (*pb.UndoResponse, error) {
 	return write(ctx, s, req, func(st *shop.State, by string, _ time.Time) (shop.Decision, error) {
+		switch {
+		case req.Snag > 0:
+			return st.DecideSnagReopened(by, int(req.Snag))
+		case req.Find > 0:
+			return st.DecideFindReopened(by, int(req.Find))
+		}
 		return st.DecideUndo(by, req.Entry)
 	}, func(st *shop.State, record uint64, receipt *pb.Receipt, _ shop.Decision, now time.Time) *pb.UndoResponse {
 		return &pb.UndoResponse{Receipt: receipt, Undone: outcomeOf(st, record, now)}

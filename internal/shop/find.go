@@ -166,6 +166,18 @@ func (s *State) closeNumber(r Closing, n int) (Decision, error) {
 	return Decision{Event: FindClosed{n, f.Job}}, nil
 }
 
+// DecideFindReopened takes back that a find was repaired, whoever said it.
+func (s *State) DecideFindReopened(by string, n int) (Decision, error) {
+	if err := s.may(by, taskCloseFind); err != nil {
+		return Decision{}, err
+	}
+	i, ok := s.findAt[n]
+	if !ok {
+		return Decision{}, refuse(NotFound, "field", "find", "value", strconv.Itoa(n))
+	}
+	return s.reopened(fmt.Sprintf("find %d", n), s.findOf(i).Repaired, s.closings[n])
+}
+
 // ambiguousFind offers the finds, left before right, then by number.
 func ambiguousFind(open []Find) error {
 	slices.SortStableFunc(open, func(a, b Find) int {

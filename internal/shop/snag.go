@@ -225,6 +225,30 @@ func (s *State) mendNumber(job string, n int) (Decision, error) {
 	return Decision{Event: SnagClosed{n, snag.Job}}, nil
 }
 
+// DecideSnagReopened takes back that a snag was put right, whoever said it: a fault
+// may come back under anybody's hands.
+func (s *State) DecideSnagReopened(by string, n int) (Decision, error) {
+	if err := s.may(by, taskCloseSnag); err != nil {
+		return Decision{}, err
+	}
+	snag, ok := s.Snag(n)
+	if !ok {
+		return Decision{}, refuse(NotFound, "field", "snag", "value", strconv.Itoa(n))
+	}
+	return s.reopened(fmt.Sprintf("snag %d", n), snag.Closed, s.about[thing{kind: recSnag, number: n}])
+}
+
+// reopened takes back the last record that closed a thing.
+func (s *State) reopened(name string, closed bool, closings []uint32) (Decision, error) {
+	switch {
+	case !closed:
+		return Decision{}, refuse(AlreadyDone, "what", name+" is open")
+	case len(closings) == 0:
+		return Decision{}, refuse(NothingToChange, "what", name+" came in closed: say it anew")
+	}
+	return Decision{Event: Undone{uint64(s.recs[closings[len(closings)-1]].seq)}}, nil
+}
+
 // onJob refuses a number that belongs to another job than was said.
 func (s *State) onJob(field string, n int, said, on string) error {
 	if said == "" || said == on {

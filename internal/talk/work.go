@@ -94,7 +94,7 @@ func (w *work) one(ctx context.Context, in hear.Intent) {
 		w.explain(ctx, in)
 		return
 	}
-	if (in.Kind == "Undo" || in.Kind == "Amend") && in.Entry == 0 && len(w.c.Records) > 0 {
+	if (in.Kind == "Undo" || in.Kind == "Amend") && in.Entry == 0 && in.Fields["snag"] == nil && in.Fields["find"] == nil && len(w.c.Records) > 0 {
 		in.Entry = w.c.Records[0].Entry
 	}
 	req, err := hear.Request(in)

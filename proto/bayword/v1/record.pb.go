@@ -1457,7 +1457,11 @@ type UndoRequest struct {
 	// Check only; write nothing.
 	ValidateOnly bool `protobuf:"varint,3,opt,name=validate_only,json=validateOnly,proto3" json:"validate_only,omitempty"`
 	// Ledger entry to take back; 0 means the person's own last one that still stands.
-	Entry         uint64 `protobuf:"varint,4,opt,name=entry,proto3" json:"entry,omitempty"`
+	Entry uint64 `protobuf:"varint,4,opt,name=entry,proto3" json:"entry,omitempty"`
+	// Snag to open again, whoever said that it was put right.
+	Snag uint32 `protobuf:"varint,5,opt,name=snag,proto3" json:"snag,omitempty"`
+	// Find to open again, whoever said that it was repaired.
+	Find          uint32 `protobuf:"varint,6,opt,name=find,proto3" json:"find,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1516,6 +1520,20 @@ func (x *UndoRequest) GetValidateOnly() bool {
 func (x *UndoRequest) GetEntry() uint64 {
 	if x != nil {
 		return x.Entry
+	}
+	return 0
+}
+
+func (x *UndoRequest) GetSnag() uint32 {
+	if x != nil {
+		return x.Snag
+	}
+	return 0
+}
+
+func (x *UndoRequest) GetFind() uint32 {
+	if x != nil {
+		return x.Find
 	}
 	return 0
 }
@@ -1737,13 +1755,15 @@ const file_bayword_v1_record_proto_rawDesc = "" +
 	"\rAmendResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12%\n" +
 	"\x03now\x18\x02 \x01(\v2\x13.bayword.v1.OutcomeR\x03now\x12\x18\n" +
-	"\achanges\x18\x03 \x03(\tR\achanges\"\x93\x01\n" +
+	"\achanges\x18\x03 \x03(\tR\achanges\"\xbb\x01\n" +
 	"\vUndoRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1d\n" +
 	"\n" +
 	"request_id\x18\x02 \x01(\tR\trequestId\x12#\n" +
 	"\rvalidate_only\x18\x03 \x01(\bR\fvalidateOnly\x12\x14\n" +
-	"\x05entry\x18\x04 \x01(\x04R\x05entry\"j\n" +
+	"\x05entry\x18\x04 \x01(\x04R\x05entry\x12\x12\n" +
+	"\x04snag\x18\x05 \x01(\rR\x04snag\x12\x12\n" +
+	"\x04find\x18\x06 \x01(\rR\x04find\"j\n" +
 	"\fUndoResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12+\n" +
 	"\x06undone\x18\x02 \x01(\v2\x13.bayword.v1.OutcomeR\x06undone2\xcc\x01\n" +
