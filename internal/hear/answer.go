@@ -6,6 +6,11 @@ import "slices"
 // question already knew stays as it was.
 func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 	in := c.Pending.clone()
+	if in.Kind == "Undo" {
+		delete(in.Fields, "what")
+		in.Missing = nil
+		return in, r.has("yes", "aye", "please", "do", "take it back", "scrap it", "scrap that") && len(r.rest("yes", "aye", "please", "do", "take", "it", "back", "scrap", "that", "one")) == 0
+	}
 	if in.Kind == "Amend" {
 		return r.answerSize(in)
 	}
@@ -60,6 +65,9 @@ func (r *reading) ordersElse(kind string) bool {
 	}
 	return r.starts("close the", "close find", "close that", "undo", "scrap that", "list the", "show me")
 }
+
+// WantsWords reports a question that any words would answer.
+func WantsWords(in Intent) bool { return ownWordsKind[in.Kind] && wantsText(in.Missing) }
 
 // wantsText reports that a person's own words are what is missing.
 func wantsText(missing []string) bool {

@@ -404,6 +404,8 @@ func (v *Vocabulary) choices(in Intent) []say.Choice {
 			out = append(out, say.Choice{Label: v.mats[id].GetName(), Say: v.mats[id].GetName()})
 		}
 		return out
+	case "what":
+		return []say.Choice{{Label: "yes, take it back", Say: "yes"}}
 	case "at":
 		hour, ok := number(in.Fields["hour"])
 		if !ok {

@@ -35,6 +35,7 @@ type Done struct {
 	Intent Intent    `json:"intent"`
 	Entry  uint64    `json:"entry,omitempty"`  // of a record
 	Number int       `json:"number,omitempty"` // of a find
+	Told   string    `json:"told,omitempty"`   // the first line that was answered
 	At     time.Time `json:"at,omitzero"`
 
 	// What a question was answered with, when that is one figure: «in foot pounds?».
@@ -59,6 +60,7 @@ type Context struct {
 	Continues  bool      // the message begins with «and»
 	LastFind   int       // number of the last find recorded or closed here
 	Unheard    bool      // something with figures was said since the last record, and nothing came of it
+	PassedOver bool      // something that names things of the shop was, and nothing came of it
 }
 
 // fallbackJob is the job when the message names none.

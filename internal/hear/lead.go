@@ -216,6 +216,9 @@ func (r *reading) pastTarget(i int) int {
 		}
 		break
 	}
+	if r.word(i) == "add" && i > r.lo && r.toks[i].stop {
+		i++ // «brief heron add: …»
+	}
 	if w := r.word(i); (w == "that" || w == "is") && i+1 < r.hi {
 		i++
 	}

@@ -2,6 +2,18 @@ package hear
 
 import "slices"
 
+// Concerns reports that a message names things of the shop, so that it may have
+// been meant for the bot.
+func (v *Vocabulary) Concerns(text string, c Context) bool {
+	if text = clean(text); len(text) > longest {
+		return false
+	}
+	r := v.read(text, c.Now)
+	return slices.ContainsFunc(r.spans, func(s span) bool {
+		return !s.weak && (s.kind == spanMaterial || s.kind == spanFastener || s.kind == spanPanel || s.kind == spanFind)
+	})
+}
+
 // Nearest returns the kinds that a message came closest to, best first, at
 // most three: what to offer when nothing was clear enough.
 func (v *Vocabulary) Nearest(text string, c Context) []string {

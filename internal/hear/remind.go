@@ -15,6 +15,8 @@ var remind = kind{
 	fill: func(r *reading, c Context, in *Intent) {
 		if t, ok := r.timeAhead(); ok && !r.severalTimes() {
 			in.set("at", t.Format(isoMinute))
+		} else if t, ok := r.thatHour(in); ok {
+			in.set("at", t.Format(isoMinute))
 		} else if b := r.bare(); len(b) == 1 && len(r.leads(nil)) == 0 && b[0].value >= 1 && b[0].value < 24 {
 			// «make it 4», or «4» to the question when
 			hour := b[0].value
@@ -44,6 +46,21 @@ var remind = kind{
 			in.set("text", text)
 		}
 	},
+}
+
+// thatHour is the hour said before on the day said now: «8», «tomorrow».
+func (r *reading) thatHour(in *Intent) (time.Time, bool) {
+	hour, kept := number(in.Fields["hour"])
+	s, dayed := r.first(spanDay)
+	if !kept || !dayed {
+		return time.Time{}, false
+	}
+	day, err := time.ParseInLocation(isoDay, s.ids[1], r.now.Location())
+	if r.has("tonight", "evening", "today") && hour < 12 {
+		hour += 12
+	}
+	at := time.Date(day.Year(), day.Month(), day.Day(), int(hour), 0, 0, 0, r.now.Location())
+	return at, err == nil && at.After(r.now)
 }
 
 // severalTimes reports two times of day: one reminder cannot keep both.

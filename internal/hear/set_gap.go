@@ -23,7 +23,7 @@ var setGap = kind{
 		case r.has("plus or minus", "plus minus", "plusminus", "tolerance", "give or take"):
 			return 1.2
 		case r.starts("set the", "set all the", "set my") && r.has("to") && len(r.gapValues()) == 1:
-			return 1.15
+			return 1.2
 		case r.has("target", "to be", "set the", "change the", "aim for"):
 			return 1.15
 		}

@@ -1,5 +1,7 @@
 package hear
 
+import "slices"
+
 // undo hears that the last record is to be taken back.
 var undo = kind{
 	name:     "Undo",
@@ -26,11 +28,31 @@ var undo = kind{
 		}
 		return 0
 	},
-	fill: func(r *reading, _ Context, in *Intent) {
+	check: func(in *Intent) {
+		if in.has("what") {
+			in.Missing = append(in.Missing, "what") // it may be about what nobody took up
+		}
+	},
+	fill: func(r *reading, c Context, in *Intent) {
+		if (c.Unheard || c.PassedOver) && len(c.Records) > 0 && !r.namesRecord(c.Records[0]) {
+			in.Entry = c.Records[0].Entry
+			in.set("what", c.Records[0].Told)
+		}
 		if noun, n, ok := r.reopens(); ok {
 			in.set(noun, n)
 		}
 	},
+}
+
+// namesRecord reports that a message says which record it means: by its material,
+// panel or fastener, or as the last one.
+func (r *reading) namesRecord(d Done) bool {
+	for _, f := range []string{"material", "panel", "fastener"} {
+		if slices.ContainsFunc(r.spans, func(s span) bool { return s.id != "" && s.id == d.Intent.text(f) }) {
+			return true
+		}
+	}
+	return r.has("last", "entry", "record", "booking")
 }
 
 // reopens reads «reopen snag 2», «find 3 needs opening again».

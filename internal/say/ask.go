@@ -165,6 +165,7 @@ var asks = map[string]map[string]string{
 	"AddSupplier":    {"name": "which supplier"},
 	"SetPanelSize":   {"height_mm": "how high is it, in mm"},
 	"Amend":          {"size": "which size is that"},
+	"Undo":           {"what": "shall I take that back"},
 	"ListParts":      {"state": "ordered, late, here or fitted"},
 	"ListExtras":     {"state": "waiting, agreed or declined"},
 	"ListSnags":      {"state": "open or put right"},
@@ -205,11 +206,15 @@ func Ask(kind string, missing []string, got map[string]string, choices []Choice)
 		questions = []string{"which one"}
 	}
 	ask := strings.Join(questions, "; and ")
-	// The question for a side names both already.
-	if len(missing) < 2 && !sideOnly {
+	// The question for a side names both already, and a yes needs no list.
+	if len(missing) < 2 && !sideOnly && kind != "Undo" {
 		ask += among(choices)
 	}
-	if known := understood(got); known != "" {
+	known := understood(got)
+	if kind == "Undo" {
+		known = strings.TrimSuffix(short(got["what"]), ".")
+	}
+	if known != "" {
 		ask = upper(known) + ": " + ask
 	}
 	r := text(upper(ask) + "?")

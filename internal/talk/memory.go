@@ -17,6 +17,8 @@ const (
 	recentFor   = 45 * time.Minute // the same in time
 	pendingFor  = 12 * time.Hour   // a question waits a working day
 	againFor    = 10 * time.Minute // a refused value may be said again, right
+	wordsFor    = 30 * time.Minute // a question that any words would answer
+	wordsTurns  = 3                // the same in messages of the person
 	correctFor  = 12 * time.Hour   // a correction is about today's records
 	recordsKept = 12
 	pendingKept = 4
@@ -30,9 +32,11 @@ type place struct {
 	RecordAt  time.Time   `json:"record_at,omitzero"` // when the newest record was made
 	LastFind  int         `json:"last_find,omitempty"`
 	UnheardAt time.Time   `json:"unheard_at,omitzero"` // when something with figures was said that nothing came of
+	PassedAt  time.Time   `json:"passed_at,omitzero"`  // when something that names things of the shop was said that nothing came of
 	RecentJob string      `json:"recent_job,omitempty"`
 	JobAt     time.Time   `json:"job_at,omitzero"`
 	Turns     int         `json:"turns,omitempty"` // since the job was named
+	Said      int         `json:"said,omitempty"`  // messages of the person here
 }
 
 type pending struct {
@@ -40,14 +44,20 @@ type pending struct {
 	Message string      `json:"message"`
 	At      time.Time   `json:"at"`
 	Again   bool        `json:"again,omitempty"` // nothing was asked: a value was refused
+	Said    int         `json:"said,omitempty"`  // messages the person had said here
 }
 
-// lasts is how long an answer is waited for.
-func (q pending) lasts() time.Duration {
-	if q.Again {
-		return againFor
+// waits reports whether an answer is still waited for, when the person has said so
+// many messages here.
+func (q pending) waits(now time.Time, said int) bool {
+	passed := now.Sub(q.At)
+	switch {
+	case q.Again:
+		return passed < againFor
+	case hear.WantsWords(q.Intent):
+		return passed < wordsFor && said-q.Said <= wordsTurns
 	}
-	return pendingFor
+	return passed < pendingFor
 }
 
 // choicesOf names where the newest choices of a channel are kept; a direct

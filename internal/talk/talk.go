@@ -202,6 +202,7 @@ func (t *Talk) hearNew(ctx context.Context, m surface.Message, id string) (Turn,
 // carryOut hears the text in its context and carries out what it says. The
 // result is kept under id.
 func (t *Talk) carryOut(ctx context.Context, m surface.Message, id string, p *place, c hear.Context) (Turn, error) {
+	p.Said++
 	heard := t.vocab.Hear(m.Text, c)
 	kept := message{Person: m.Person, Channel: m.Channel, Thread: m.Thread, Context: c, At: m.At}
 	w := t.work(m, p, c)
@@ -233,6 +234,9 @@ func (t *Talk) carryOut(ctx context.Context, m surface.Message, id string, p *pl
 		if strings.ContainsAny(m.Text, "0123456789") {
 			p.UnheardAt = m.At
 		}
+		if t.vocab.Concerns(m.Text, c) {
+			p.PassedAt = m.At
+		}
 		return w.turn, t.keepPlace(ctx, m.Channel, m.Person, p)
 	}
 	return w.turn, t.keep(ctx, m, id, kept, p)
@@ -260,7 +264,7 @@ func (t *Talk) keep(ctx context.Context, m surface.Message, id string, kept mess
 func (t *Talk) context(ctx context.Context, m surface.Message, p *place) (hear.Context, error) {
 	c := hear.Context{
 		Now: m.At.In(t.zone), Speaker: t.known(m.Person), ChannelJob: t.channelJob(m.Channel),
-		Last: p.Last, Records: p.Records, LastFind: p.LastFind, Unheard: p.UnheardAt.After(p.RecordAt),
+		Last: p.Last, Records: p.Records, LastFind: p.LastFind, Unheard: p.UnheardAt.After(p.RecordAt), PassedOver: p.PassedAt.After(p.RecordAt),
 	}
 	if p.RecentJob != "" && p.Turns < recentTurns && m.At.Sub(p.JobAt) < recentFor {
 		c.RecentJob = p.RecentJob
@@ -271,8 +275,7 @@ func (t *Talk) context(ctx context.Context, m surface.Message, p *place) (hear.C
 		p.Pending = append(slices.Delete(p.Pending, i, i+1), q)
 	}
 	if n := len(p.Pending); n > 0 {
-		q := p.Pending[n-1]
-		for limit := q.lasts(); m.At.Sub(q.At) < limit; limit = 0 {
+		if q := p.Pending[n-1]; q.waits(m.At, p.Said) {
 			c.Pending, c.Again = &q.Intent, q.Again
 			c.Fresh = !p.RecordAt.After(q.At)
 		}

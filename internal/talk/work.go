@@ -162,17 +162,18 @@ func (w *work) send(ctx context.Context, in hear.Intent, req proto.Message) {
 		w.hand = reply.Handover
 	}
 	w.quiet = w.quiet && reply.Quiet
-	w.remember(in, resp)
+	w.remember(in, resp, reply.Text)
 }
 
 // remember keeps what follow-ups and corrections go on from.
-func (w *work) remember(in hear.Intent, resp proto.Message) {
+func (w *work) remember(in hear.Intent, resp proto.Message, told string) {
 	d := hear.Done{Intent: in, At: w.m.At}
 	if hear.IsWrite(in.Kind) {
 		d.Entry = entryOf(resp)
 	}
 	d.Value, d.Unit = figureOf(resp)
 	d.Number = numberOf(resp)
+	d.Told, _, _ = strings.Cut(told, "\n")
 	if _, find := resp.(interface{ GetFind() *pb.Find }); find && d.Number > 0 {
 		w.p.LastFind = d.Number
 	}
@@ -246,7 +247,7 @@ func (w *work) ask(in hear.Intent) {
 func (w *work) open(in hear.Intent) {
 	w.quiet = false
 	w.asked = &in
-	w.p.Pending = append(w.p.Pending, pending{Intent: in, Message: w.m.ID, At: w.m.At})
+	w.p.Pending = append(w.p.Pending, pending{Intent: in, Message: w.m.ID, At: w.m.At, Said: w.p.Said})
 }
 
 // forbidden reports whether the person may not do this at all: that is said
