@@ -9,7 +9,7 @@ var fitPart = kind{
 	examples: []string{"trial fitted the rear wing panel, sits 3 mm low at the rear", "tailgate seal's fitted"},
 	needs:    []string{"job", "part"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.denied() || r.ahead() || !r.has("fitted", "trial fit", "trial fitted", "test fitted", "test fit", "dry fitted", "offered up", "is on", "are on", "went on", "gone on", "tried") {
+		if r.asking() || r.denied() || r.ahead() || !r.has("fitted", "trial fit", "trial fitted", "test fitted", "test fit", "dry fitted", "offered up") && !r.wentOn() && !r.triedOn() {
 			return 0
 		}
 		if !r.named("part", c) && !r.partAgain(c.Last) || r.has("brief", "snag", "task") || r.hasHours() {
@@ -50,6 +50,41 @@ var fitPart = kind{
 			in.set("job", job)
 		}
 	},
+}
+
+// wentOn reports «the seals are on now», and not «… are on the shelf».
+func (r *reading) wentOn() bool {
+	for i := r.lo + 1; i < r.hi; i++ {
+		w := r.word(i - 1)
+		if r.word(i) != "on" || w != "is" && w != "are" && w != "went" && w != "gone" && w != "theyre" && w != "its" {
+			continue
+		}
+		if i+1 >= r.hi || r.toks[i].stop || r.toks[i].end || onWell[r.word(i+1)] {
+			return true
+		}
+	}
+	return false
+}
+
+// onWell are words behind «went on» that say that it did.
+var onWell = wordSet("now lovely ok okay fine nice nicely well sweet great straight and but today at first no with without good perfect perfectly finally")
+
+// triedOn reports «tried the wing», and not «tried to fit it», «tried the supplier».
+func (r *reading) triedOn() bool {
+	for i := r.lo; i < r.hi; i++ {
+		if r.word(i) != "tried" {
+			continue
+		}
+		j := i + 1
+		for r.word(j) == "the" || r.word(j) == "on" || r.word(j) == "new" || r.spanAt(j, spanSide) {
+			j++
+		}
+		from, to := r.part(i, r.hi).namedPart()
+		if pronouns[r.word(j)] || from < to && from <= j && (to >= r.hi || r.toks[to-1].stop || afterPart[r.word(to)] || r.word(to) == "up") {
+			return true
+		}
+	}
+	return false
 }
 
 // pronouns stand for the thing just spoken of.

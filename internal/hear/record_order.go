@@ -20,6 +20,9 @@ var recordOrder = kind{
 		_, supplier := r.first(spanSupplier)
 		_, due := r.dueDay()
 		priced := len(r.prices()) > 0
+		if r.word(at) == "order" && r.word(at-1) == "on" && !supplier && !due && !priced && r.named("part", c) {
+			return 0 // it says what is known
+		}
 		switch {
 		case from < to && (supplier || r.isPart(from, to)):
 			return 1.2

@@ -20,10 +20,7 @@ var undo = kind{
 		if r.has("every", "all", "everything") {
 			return 0
 		}
-		if r.starts("scrap that", "scrub that", "scrub it", "take mine off", "scrap it", "scrap the last", "scrap last", "undo", "scratch that", "forget that", "take that back", "take it back", "delete that", "delete the last", "cancel that", "strike that", "ignore that", "remove that", "bin that", "no scrap that", "actually scrap that", "wipe that", "disregard that", "sorry scrap that", "sorry undo", "lose that", "take that off", "take it off", "rub that out", "knock that off", "drop that", "no scrap", "oh scrap that", "cancel the last", "undo the last", "not that scrap it") {
-			return 1.3
-		}
-		if r.hi-r.lo <= 10 && r.has("scrub it", "undo it", "undo that", "scrap that", "scrub that", "scratch that", "take that off", "take mine off", "take it off", "strike that") {
+		if end := r.takenBackAt(); end > 0 && r.recordBehind(end) {
 			return 1.3
 		}
 		return 0
@@ -43,6 +40,51 @@ var undo = kind{
 		}
 	},
 }
+
+// undoWords are how a record is taken back.
+var undoWords = []string{
+	"scrap that", "scrub that", "scrub it", "take mine off", "scrap it", "scrap", "undo", "undo it", "undo that", "undo this", "scratch that", "forget that", "take that back", "take it back", "delete that", "delete", "cancel that", "cancel", "strike that", "ignore that", "remove that",
+	"bin that", "wipe that", "disregard that", "lose that", "take that off", "take it off", "rub that out", "knock that off", "drop that",
+}
+
+// takenBackAt returns the token behind the words that take a record back, or 0:
+// they begin a short message, or stand in it behind «no» or «sorry».
+func (r *reading) takenBackAt() int {
+	best := 0
+	for i := r.lo; i < r.hi && (i < r.lo+4 || r.hi-r.lo <= 10); i++ {
+		if i > r.lo && !r.toks[i-1].stop && !r.toks[i-1].end && !filler[r.word(i-1)] && !beforeUndo[r.word(i-1)] {
+			continue
+		}
+		for _, p := range undoWords {
+			if end, ok := r.phraseEnds(i, p); ok && end > best {
+				best = end
+			}
+		}
+		if best > 0 {
+			return best
+		}
+	}
+	return 0
+}
+
+var beforeUndo = wordSet("no nah nope yes sorry actually oh wait please ok right can could you so just and not that well hang on")
+
+// recordBehind reports that what stands behind «scrap that» may be a record, and is
+// no thing on the bench: «bin that rag».
+func (r *reading) recordBehind(i int) bool {
+	for r.word(i) == "the" || r.word(i) == "last" || r.word(i) == "my" || r.word(i) == "that" || r.word(i) == "previous" {
+		i++
+	}
+	if i >= r.hi || r.toks[i-1].stop || r.toks[i-1].end || afterUndo[r.word(i)] || filler[r.word(i)] {
+		return true
+	}
+	return slices.ContainsFunc(r.spans, func(s span) bool {
+		return s.from >= i && !s.weak && (s.kind == spanMaterial || s.kind == spanFind || s.kind == spanStage || s.kind == spanFastener || s.kind == spanEdge || s.kind == spanQuantity || s.kind == spanJob)
+	})
+}
+
+var afterUndo = wordSet(`one ones entry record records i it its im sorry wrong please mate was were will can we didnt not thing for again ta thanks cheers off lot bit mistake meant number reading readings from they he she reminder extra order
+arrival delivery use booking note snag task coat coats gap gaps hours hour time torque find count waste sign signoff sum book target read update message last as because thats theres theyre there hes shes wasnt isnt never too would if all back out`)
 
 // namesRecord reports that a message says which record it means: by its material,
 // panel or fastener, or as the last one.
