@@ -2,9 +2,10 @@
 //
 // A message is cleaned, cut into tokens and mended (token.go, words); spans are
 // recognised once (spans.go, quantity.go, place.go, fastening.go, lexicon.go);
-// it is cut into the requests it holds (segment.go), and for each the kinds
+// it is cut into the requests it holds (segment.go, goes_on.go), and for each the kinds
 // compete (one file a kind, listed in kinds.go). What depends on what was said
-// before is in answer.go (the answer to a question), correct.go and follow.go.
+// before is in answer.go (the answer to a question), correct.go
+// with changes.go, and follow.go; what is not so is in denied.go.
 //
 // It may import the generated API types, unit and say's Choice; it never sees
 // a connection, a clock or a store.

@@ -12,162 +12,12 @@ type group struct {
 	next  float64 // score of the runner-up
 }
 
-// evidence are the spans that make a part of a message count when it is asked
-// whether the message denies something; by kind, because «wire wheel wont shift
-// it» denies no find.
-func evidence(kind string) []spanKind {
-	switch kind {
-	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
-		return []spanKind{spanMaterial, spanQuantity}
-	case "RecordCoat":
-		return []spanKind{spanMaterial, spanPanel, spanQuantity}
-	case "RecordTorque":
-		return nil // a sign-off is denied wherever the denial stands
-	case "LogHours":
-		return []spanKind{spanQuantity}
-	case "RecordGap":
-		return []spanKind{spanPanel, spanEdge, spanQuantity}
-	}
-	return []spanKind{spanPanel, spanFind, spanNumbered}
-}
-
-// denied reports that a part with something in it says that it is not so, or
-// not yet, or still to come.
-func (g *group) denied() bool {
-	if g.r.story() || g.r.hedged(g.kind.name) {
-		return true
-	}
-	if g.kind.name == "RecordFind" {
-		return g.r.noFind() || g.r.has("gonna", "going to", "tomorrow", "thinking", "might", "lets", "remind", "thought", "turned out", "could have sworn", "only muck", "if that", "if the", "if its", "check for", "look for", "looking for", "if there")
-	}
-	kinds := evidence(g.kind.name)
-	for _, p := range g.parts {
-		counts := slices.ContainsFunc(p.spans, func(s span) bool { return slices.Contains(kinds, s.kind) && !s.landmark })
-		if (counts || kinds == nil) && (p.denied() || p.ahead()) {
-			return true
-		}
-	}
-	return false
-}
-
-// story reports talk of another place or time, which reports nothing here.
-func (r *reading) story() bool {
-	return r.whole.has("on the radio", "other car", "other van", "last years", "my car", "my van", "his own car", "down the road", "in the paper", "on the news", "at mine", "last place", "at home", "back home", "i used to", "we used to", "years ago", "never again", "when i was", "at the weekend", "my mate", "my last", "back when", "down the pub", "last night", "in traffic", "good old days", "in my day", "the telly", "on telly")
-}
-
-// hedged reports that what is said holds only in part, nearly, or as one of
-// two: then nothing is recorded.
-func (r *reading) hedged(kind string) bool {
-	if r.has("bar one", "bar two", "bar the", "except", "apart from", "all but", "nearly", "almost", "half done", "half the", "to be done", "to be welded", "still to do", "still to go", "yet to do", "wasnt fixed properly", "fixed badly", "redo", "imagine", "pretend", "expected", "dont record", "dont log", "dont write", "was there", "the last lot", "between", "or so they", "ought to", "allow", "plan", "supposedly", "apparently") || r.hearsay(kind) ||
-		r.whole.has("dont record", "dont log", "dont write that", "dont put") {
-		return true
-	}
-	for i := r.lo + 1; i+1 < r.hi; i++ {
-		if r.word(i) == "or" && r.quantityEnds(i) && r.quantityStarts(i+1) {
-			return true // «45 or 47»
-		}
-	}
-	switch kind {
-	case "RecordTorque":
-		if r.asking() {
-			return true // «engine mounts done 47?»
-		}
-		if len(r.all(spanFastener)) > 1 && len(r.bare()) > 1 {
-			return true // whose figure is which, nobody can tell for sure
-		}
-		if r.whole.has("stage", "stages", "first stage", "still to do", "still to go", "rears", "fronts", "ns only", "os only", "left only", "right only", "one side only", "by feel") || r.whole.has("did them") && !r.whole.has("i did them") {
-			return true // a sign-off is of the whole, at its last figure
-		}
-		for _, s := range r.all(spanPerson) {
-			switch r.word(s.to) {
-			case "torqued", "tightened", "did", "done", "has":
-				return true // another's work is another's to sign off
-			}
-		}
-		if r.has("on three wheels", "on two wheels", "on one wheel", "finger tight", "hand tight") {
-			return true
-		}
-		for i := r.lo; i+2 < r.hi; i++ {
-			if r.word(i+1) == "of" && r.quantityEnds(i+1) && r.quantityStarts(i+2) {
-				return true // «5 of 6»
-			}
-		}
-	case "RecordUse":
-		return r.has("put") && r.has("back") || r.has("back in the tin")
-	case "RecordCoat":
-		return r.whole.has("tomorrow", "plan", "going on", "half a coat")
-	case "RecordFind":
-		return r.whole.has("workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
-	case "CloseFind":
-		return r.has("on the outside", "inner still", "to do", "half")
-	case "RecordGap":
-		return r.has("too tight", "too wide", "opened", "wants", "was", "needs", "now")
-	case "LogHours":
-		if len(r.all(spanPerson)) > 1 && len(r.bare()) > 0 && r.hasHours() && !r.has("each", "task") {
-			return true // «idris 4, jonah 3 hours»: two figures for two people
-		}
-		return r.strangerDid() || r.has("worth", "in 5 minutes", "in ten minutes", "estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
-	}
-	return false
-}
-
-// strangerDid reports «steve did 2 hours»: somebody whom the shop does not know.
-func (r *reading) strangerDid() bool {
-	for i := r.lo + 1; i < r.hi; i++ {
-		if w := r.word(i); w != "did" && w != "worked" && w != "done" {
-			continue
-		}
-		if i-1 > r.lo && r.word(i-2) != "and" && !r.toks[i-2].stop && !r.toks[i-2].end {
-			continue
-		}
-		switch r.word(i - 1) {
-		case "i", "we", "ive", "weve", "just", "all", "both", "they", "he", "she", "us", "me", "also", "only", "have", "that", "and", "so", "right", "ok", "then", "still", "got", "actually", "already", "now", "today", "yesterday", "who", "you", "myself", "mostly", "what", "hours", "hour", "im":
-			return false
-		}
-		return !r.used[i-1] && !isDigitWord(r.word(i-1)) && !r.spanAt(i-1, spanStage) && !r.spanAt(i-1, spanQuantity)
-	}
-	return false
-}
-
-// hearsay reports what somebody else is said to have said; only what one saw or did
-// oneself is recorded.
-func (r *reading) hearsay(kind string) bool {
-	if kind == "AddBrief" || kind == "AddNote" || kind == "DecideExtra" || kind == "ProposeExtra" || kind == "Remind" || kind == "ChangeDue" || kind == "SetTorque" {
-		return false
-	}
-	for i := r.whole.lo; i+1 < r.whole.hi; i++ {
-		if w := r.whole.word(i + 1); r.whole.person(i) != "" && (w == "says" || w == "reckons" || w == "thinks") {
-			return true
-		}
-	}
-	return false
-}
-
 func (r *reading) quantityEnds(i int) bool {
 	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanQuantity && s.to == i })
 }
 
 func (r *reading) quantityStarts(i int) bool {
 	return slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanQuantity && s.from == i })
-}
-
-// noFind reports that every find named is said not to be there: «no rust in the sill».
-func (r *reading) noFind() bool {
-	denies := wordSet("no not isnt arent aint wasnt werent without never hasnt havent doesnt didnt cant couldnt nothing neither")
-	named, denied := 0, 0
-	for _, s := range r.spans {
-		if s.kind != spanFind || s.landmark {
-			continue
-		}
-		named++
-		for j := s.from - 1; j >= r.lo && j >= s.from-4 && !r.toks[j].stop && !r.toks[j].end; j-- {
-			if denies[r.word(j)] {
-				denied++
-				break
-			}
-		}
-	}
-	return named > 0 && named == denied || r.has("not yet", "yet to")
 }
 
 // split cuts a message at its commas, stops and «and»s, and joins the parts
@@ -268,16 +118,6 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 	return append(groups, cur)
 }
 
-// onlyOrderDetail reports a clause that only adds a price, a day or a supplier.
-func (r *reading) onlyOrderDetail() bool {
-	_, due := r.dueDay()
-	_, supplier := r.first(spanSupplier)
-	if !due && !supplier && len(r.prices()) == 0 {
-		return false
-	}
-	return len(r.rest("due", "quid", "pounds", "each", "from", "off", "here", "coming", "in", "week", "next", "plus", "vat", "inc", "all", "the", "lot", "pair", "delivered", "delivery")) == 0
-}
-
 // splitTold cuts out what a person tells in their own words; what stands before
 // and behind is split as usual. nil when there is nothing of that kind.
 func (v *Vocabulary) splitTold(r *reading, c Context) []group {
@@ -334,22 +174,6 @@ func (r *reading) pronounWants() (end int, ok bool) {
 		}
 	}
 	return 0, false
-}
-
-// completes reports that next only tells the rest of what cur began: «dropped
-// the tin, a litre of it gone».
-func (v *Vocabulary) completes(cur group, next *reading, c Context) bool {
-	one := v.build(cur, c, nil, Intent{Fields: Fields{}})
-	if len(one) != 1 || complete(one[0]) {
-		return false
-	}
-	parts := append(slices.Clone(cur.parts), next)
-	joint := v.compete(cur.r.part0(parts[0].lo, next.hi), parts, c)
-	if joint.kind != cur.kind {
-		return false
-	}
-	both := v.build(joint, c, nil, Intent{Fields: Fields{}})
-	return len(both) == 1 && len(both[0].Missing) < len(one[0].Missing)
 }
 
 func isDigitWord(w string) bool { return w != "" && isDigit(w[0]) }
@@ -447,98 +271,6 @@ var wholeMessage = wordSet("AdjustWrench CheckClimate SizeCable RoadSpeed Conver
 var wholeSentence = wordSet("ChangeDue CloseFind ReturnPart StartTask FinishTask CloseSnag DecideExtra AddPerson LinkChannel AddSupplier SetPanelSize AdviseRepair")
 
 var stockKinds = wordSet("RecordUse RecordDelivery RecordCount RecordWaste")
-
-// goesOn reports whether next says the same kind of thing again with its verb
-// left out: «used a litre of base and two of thinner».
-func (v *Vocabulary) goesOn(cur group, next *reading) bool {
-	switch cur.kind.name {
-	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
-		id, choose, _ := next.material(true, nil)
-		return (id != "" || len(choose) > 0) && (next.hasAmountUnit() || len(next.bare()) > 0 || next.has("some", "a bit", "a load", "a drop") || next.oneContainer())
-	case "RecordGap":
-		s, ok := next.weakest(spanEdge)
-		return ok && !s.weak && len(next.gapValues()) > 0
-	case "RecordOrder":
-		_, supplier := next.first(spanSupplier)
-		from, to := next.partName(next.lo)
-		_, had := cur.r.first(spanSupplier)
-		if own := next.word(next.lo) == "a" || next.word(next.lo) == "an" || next.word(next.lo) == "some" || next.quantityStarts(next.lo); !own && !had && len(cur.r.prices()) == 0 {
-			return false // «a set of pads and hoses from …» is one thing
-		}
-		return from < to && next.isPart(from, to) && (supplier || len(next.prices()) > 0 || len(cur.r.prices()) > 0 && (next.word(next.lo) == "a" || next.word(next.lo) == "an" || next.word(next.lo) == "some"))
-	case "LogHours":
-		if next.has("i did") && len(next.bare()) > 0 {
-			return true
-		}
-		_, job := next.first(spanJob)
-		_, person := next.first(spanPerson)
-		_, day := next.first(spanDay)
-		if _, panel := next.first(spanPanel); panel && len(next.bare()) == 1 && next.has("on") {
-			return true // «3 hours on the sill and 1 on the a post»
-		}
-		return (next.hasHours() || len(next.bare()) > 0) && (job || person || day || next.stage() != "")
-	case "RecordTorque":
-		_, named := next.weakest(spanFastener)
-		_, valued := next.torqueValue()
-		return named && valued
-	case "RecordFind":
-		_, panel := next.first(spanPanel)
-		_, size := next.first(spanSize)
-		return panel && size
-	case "GetStock":
-		id, _, _ := next.material(false, nil)
-		return id != ""
-	case "LookUpTorque":
-		_, named := next.first(spanFastener)
-		return named
-	}
-	return false
-}
-
-// oneContainer reports «a gas bottle»: a material whose name ends with its container.
-func (r *reading) oneContainer() bool {
-	m, ok := r.first(spanMaterial)
-	return ok && (r.word(m.from-1) == "a" || r.word(m.from-1) == "another") && containers[stem(r.word(m.to-1))]
-}
-
-// several reports that a message tells more than the kind it sounds like most: a
-// clause of its own that is clearly of another kind.
-func (v *Vocabulary) several(g group) bool {
-	r := g.r
-	if r.asking() {
-		return v.asksTwo(g)
-	}
-	from := r.lo
-	for i := r.lo; i < r.hi; i++ {
-		if !(r.toks[i].stop || r.toks[i].end || r.word(i) == "and") || i+1 >= r.hi {
-			continue
-		}
-		for _, clause := range []*reading{r.part(from, i+1), r.part(i+1, r.hi)} {
-			if other := v.compete(clause, []*reading{clause}, Context{}); other.kind != nil && other.kind != g.kind && other.kind.write && other.score >= 1.1 && !(other.kind.name == "RecordFind" && (clause.hi-clause.lo < 3 || clause.repaired())) {
-				return true
-			}
-		}
-		from = i + 1
-	}
-	return false
-}
-
-// asksTwo reports a question with a second one behind a mark that is clearly of
-// another kind.
-func (v *Vocabulary) asksTwo(g group) bool {
-	r := g.r
-	for i := r.lo; i+1 < r.hi; i++ {
-		if !r.toks[i].end && !(r.toks[i].stop && r.word(i+1) == "and") {
-			continue
-		}
-		first, second := r.part(r.lo, i+1), r.part(i+1, r.hi)
-		a, b := v.compete(first, []*reading{first}, Context{}), v.compete(second, []*reading{second}, Context{})
-		if a.kind != nil && b.kind != nil && a.kind != b.kind && a.score >= 1 && b.score >= 1 {
-			return true
-		}
-	}
-	return false
-}
 
 // compete lets every kind weigh a reading and keeps the best.
 func (v *Vocabulary) compete(r *reading, parts []*reading, c Context) group {

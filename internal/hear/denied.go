@@ -1,0 +1,153 @@
+package hear
+
+import "slices"
+
+// evidence are the spans that make a part of a message count when it is asked
+// whether the message denies something; by kind, because «wire wheel wont shift
+// it» denies no find.
+func evidence(kind string) []spanKind {
+	switch kind {
+	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
+		return []spanKind{spanMaterial, spanQuantity}
+	case "RecordCoat":
+		return []spanKind{spanMaterial, spanPanel, spanQuantity}
+	case "RecordTorque":
+		return nil // a sign-off is denied wherever the denial stands
+	case "LogHours":
+		return []spanKind{spanQuantity}
+	case "RecordGap":
+		return []spanKind{spanPanel, spanEdge, spanQuantity}
+	}
+	return []spanKind{spanPanel, spanFind, spanNumbered}
+}
+
+// denied reports that a part with something in it says that it is not so, or
+// not yet, or still to come.
+func (g *group) denied() bool {
+	if g.r.story() || g.r.hedged(g.kind.name) {
+		return true
+	}
+	if g.kind.name == "RecordFind" {
+		return g.r.noFind() || g.r.has("gonna", "going to", "tomorrow", "thinking", "might", "lets", "remind", "thought", "turned out", "could have sworn", "only muck", "if that", "if the", "if its", "check for", "look for", "looking for", "if there")
+	}
+	kinds := evidence(g.kind.name)
+	for _, p := range g.parts {
+		counts := slices.ContainsFunc(p.spans, func(s span) bool { return slices.Contains(kinds, s.kind) && !s.landmark })
+		if (counts || kinds == nil) && (p.denied() || p.ahead()) {
+			return true
+		}
+	}
+	return false
+}
+
+// story reports talk of another place or time, which reports nothing here.
+func (r *reading) story() bool {
+	return r.whole.has("on the radio", "other car", "other van", "last years", "my car", "my van", "his own car", "down the road", "in the paper", "on the news", "at mine", "last place", "at home", "back home", "i used to", "we used to", "years ago", "never again", "when i was", "at the weekend", "my mate", "my last", "back when", "down the pub", "last night", "in traffic", "good old days", "in my day", "the telly", "on telly")
+}
+
+// hedged reports that what is said holds only in part, nearly, or as one of
+// two: then nothing is recorded.
+func (r *reading) hedged(kind string) bool {
+	if r.has("bar one", "bar two", "bar the", "except", "apart from", "all but", "nearly", "almost", "half done", "half the", "to be done", "to be welded", "still to do", "still to go", "yet to do", "wasnt fixed properly", "fixed badly", "redo", "imagine", "pretend", "expected", "dont record", "dont log", "dont write", "was there", "the last lot", "between", "or so they", "ought to", "allow", "plan", "supposedly", "apparently") || r.hearsay(kind) ||
+		r.whole.has("dont record", "dont log", "dont write that", "dont put") {
+		return true
+	}
+	for i := r.lo + 1; i+1 < r.hi; i++ {
+		if r.word(i) == "or" && r.quantityEnds(i) && r.quantityStarts(i+1) {
+			return true // «45 or 47»
+		}
+	}
+	switch kind {
+	case "RecordTorque":
+		if r.asking() {
+			return true // «engine mounts done 47?»
+		}
+		if len(r.all(spanFastener)) > 1 && len(r.bare()) > 1 {
+			return true // whose figure is which, nobody can tell for sure
+		}
+		if r.whole.has("stage", "stages", "first stage", "still to do", "still to go", "rears", "fronts", "ns only", "os only", "left only", "right only", "one side only", "by feel") || r.whole.has("did them") && !r.whole.has("i did them") {
+			return true // a sign-off is of the whole, at its last figure
+		}
+		for _, s := range r.all(spanPerson) {
+			switch r.word(s.to) {
+			case "torqued", "tightened", "did", "done", "has":
+				return true // another's work is another's to sign off
+			}
+		}
+		if r.has("on three wheels", "on two wheels", "on one wheel", "finger tight", "hand tight") {
+			return true
+		}
+		for i := r.lo; i+2 < r.hi; i++ {
+			if r.word(i+1) == "of" && r.quantityEnds(i+1) && r.quantityStarts(i+2) {
+				return true // «5 of 6»
+			}
+		}
+	case "RecordUse":
+		return r.has("put") && r.has("back") || r.has("back in the tin")
+	case "RecordCoat":
+		return r.whole.has("tomorrow", "plan", "going on", "half a coat")
+	case "RecordFind":
+		return r.whole.has("workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
+	case "CloseFind":
+		return r.has("on the outside", "inner still", "to do", "half")
+	case "RecordGap":
+		return r.has("too tight", "too wide", "opened", "wants", "was", "needs", "now")
+	case "LogHours":
+		if len(r.all(spanPerson)) > 1 && len(r.bare()) > 0 && r.hasHours() && !r.has("each", "task") {
+			return true // «idris 4, jonah 3 hours»: two figures for two people
+		}
+		return r.strangerDid() || r.has("worth", "in 5 minutes", "in ten minutes", "estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
+	}
+	return false
+}
+
+// strangerDid reports «steve did 2 hours»: somebody whom the shop does not know.
+func (r *reading) strangerDid() bool {
+	for i := r.lo + 1; i < r.hi; i++ {
+		if w := r.word(i); w != "did" && w != "worked" && w != "done" {
+			continue
+		}
+		if i-1 > r.lo && r.word(i-2) != "and" && !r.toks[i-2].stop && !r.toks[i-2].end {
+			continue
+		}
+		switch r.word(i - 1) {
+		case "i", "we", "ive", "weve", "just", "all", "both", "they", "he", "she", "us", "me", "also", "only", "have", "that", "and", "so", "right", "ok", "then", "still", "got", "actually", "already", "now", "today", "yesterday", "who", "you", "myself", "mostly", "what", "hours", "hour", "im":
+			return false
+		}
+		return !r.used[i-1] && !isDigitWord(r.word(i-1)) && !r.spanAt(i-1, spanStage) && !r.spanAt(i-1, spanQuantity)
+	}
+	return false
+}
+
+// hearsay reports what somebody else is said to have said; only what one saw or did
+// oneself is recorded.
+func (r *reading) hearsay(kind string) bool {
+	if kind == "AddBrief" || kind == "AddNote" || kind == "DecideExtra" || kind == "ProposeExtra" || kind == "Remind" || kind == "ChangeDue" || kind == "SetTorque" {
+		return false
+	}
+	for i := r.whole.lo; i+1 < r.whole.hi; i++ {
+		if w := r.whole.word(i + 1); r.whole.person(i) != "" && (w == "says" || w == "reckons" || w == "thinks") {
+			return true
+		}
+	}
+	return false
+}
+
+// noFind reports that every find named is said not to be there: «no rust in the sill».
+func (r *reading) noFind() bool {
+	denies := wordSet("no not isnt arent aint wasnt werent without never hasnt havent doesnt didnt cant couldnt nothing neither")
+	named, denied := 0, 0
+	for _, s := range r.spans {
+		if s.kind != spanFind || s.landmark {
+			continue
+		}
+		named++
+		for j := s.from - 1; j >= r.lo && j >= s.from-4 && !r.toks[j].stop && !r.toks[j].end; j-- {
+			if denies[r.word(j)] {
+				denied++
+				break
+			}
+		}
+	}
+	return named > 0 && named == denied || r.has("not yet", "yet to")
+}
