@@ -5,7 +5,7 @@ package hear
 var amend = kind{
 	name:     "Amend",
 	write:    true,
-	examples: []string{"no, 150", "make that three", "that was on the tern, not the pilot"},
+	examples: []string{"no, 150", "make it four", "that was on the tern, not the pilot"},
 	score:    func(*reading, Context) float64 { return 0 },
 	fill:     func(*reading, Context, *Intent) {},
 }

@@ -9,7 +9,7 @@ import (
 var closeSnag = kind{
 	name:     "CloseSnag",
 	write:    true,
-	examples: []string{"snag 2 fixed", "clutch pedal squeak sorted, close it"},
+	examples: []string{"snag 4 is put right", "clutch pedal squeak sorted, close it"},
 	needs:    []string{},
 	score: func(r *reading, c Context) float64 {
 		if r.asking() || r.oneMoreSnag() || r.ahead() || !r.putRight() {

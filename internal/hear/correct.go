@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// correct reads a message as a correction of a record: «no, 150», «make that
-// three», «that was on the tern, not the pilot», «wax was 4 not 5».
+// correct reads a message as a correction of a record: «no, 150», «make it
+// four», «that was on the tern, not the pilot», «wax was 4 not 5».
 func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if len(c.Records) == 0 || r.asking() {
 		return Intent{}, false
@@ -119,7 +119,7 @@ func (r *reading) correcting() bool {
 		next := r.word(r.lo + 1)
 		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the"
 	}
-	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "im facing the wrong way", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
+	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
 		return true
 	}
 	last := r.word(r.hi - 1)

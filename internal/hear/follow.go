@@ -2,8 +2,8 @@ package hear
 
 import "slices"
 
-// follow reads a message that goes on from the last one: «and the bottom?»,
-// «what about m12», «same on the offside», «and another 300».
+// follow reads a message that goes on from the last one: «and the top?»,
+// «what about m12», «same on the offside», «and another 250».
 func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if c.Last == nil {
 		return nil, false

@@ -19,7 +19,7 @@ var getBrief = kind{
 			return 1.05
 		case question && customer && r.has("want", "wants", "wanted", "ask for", "asked for", "after", "asking for", "agreed to do", "expecting", "expect", "ordered", "looking for", "wanting", "ask", "ask us", "wish list", "asks"):
 			return 1.05
-		case question && r.has("what are we doing to this", "what are we meant to be doing", "what are we supposed to be doing", "what did we agree", "what did we promise", "what have we promised", "what did we say wed do", "whats agreed", "spec we signed up to", "what have we signed up to", "what did we sign up to", "wish list"):
+		case question && r.has("what are we doing to this", "what are we meant to be doing", "what are we supposed to be doing", "what did we agree", "what did we promise", "what have we promised", "what did we say wed do", "whats agreed", "what have we signed up to", "what did we sign up to", "wish list"):
 			return 0.95
 		}
 		return 0

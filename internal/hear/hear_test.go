@@ -135,7 +135,7 @@ func TestWhatIsNotSoIsNotHeard(t *testing.T) {
 	for _, said := range []string{
 		"wheel nuts not torqued yet",
 		"no rust in the os sill",
-		"didnt use any clear today",
+		"havent used any of the clear today",
 		"gonna weld the ns sill up this afternoon",
 		"i'll use 2 litres of clear tomorrow",
 		"might be a hole in the ns sill, thinking about it",
@@ -214,7 +214,7 @@ func TestHearingIsPure(t *testing.T) {
 		last := Done{Intent: Intent{Kind: "RecordUse", Fields: Fields{"material": "clearcoat", "amount": 0.5, "job": "heron"}, Amount: 500, Unit: "ml"}, Entry: 9}
 		c.Last, c.Records = &last, []Done{last}
 		first := v.Hear(text, c)
-		v.Hear("used 2 tubes of sealer", bay2())
+		v.Hear("used 2 of the sealer tubes", bay2())
 		assert.Equal(t, first, v.Hear(text, c), text)
 		assert.Equal(t, Fields{"material": "clearcoat", "amount": 0.5, "job": "heron"}, last.Intent.Fields)
 		for _, in := range first.Intents {
@@ -257,7 +257,7 @@ func FuzzHear(f *testing.F) {
 func BenchmarkHear(b *testing.B) {
 	v := shopNames(b)
 	messages := []string{
-		"wheel nut torque?", "ns sill has a hole 120 by 40 behind the jacking point", "used half a litre of clear on the osmere",
+		"torque for the wheel nuts?", "ns sill has a hole 120 by 40 behind the jacking point", "used half a litre of clear on the osmere",
 		"who's having bacon rolls", "end of day for me. ns sill hole is welded up, 6 hours metal, used 0.5 of the one point two sheet",
 		"bonet gpa at teh frnt edge wots it ment to be", "3.5 hours on the ns sill", "no, 150",
 	}

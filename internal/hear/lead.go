@@ -133,13 +133,13 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 }
 
 // leadHolds tells a head from the same words in a question or in another record:
-// «snag 2 fixed», «snag list for the tern», «extra 2 agreed», «remind me what».
+// «snag 4 fixed», «snag list for the tern», «extra 2 agreed», «remind me what».
 func (r *reading) leadHolds(l lead, head int) bool {
 	marked := r.toks[head-1].stop || l.text > l.from && r.toks[l.text-1].stop
 	rest := r.part(l.from, r.hi)
 	_, _, number := r.numberAt(head)
 	if _, ok := r.spanOf(l.from, spanNumbered); ok {
-		number = true // «snag 2 fixed», «extra 2 agreed»
+		number = true // «snag 4 fixed», «extra 2 agreed»
 	}
 	long := head-l.from > 1
 	switch l.kind {

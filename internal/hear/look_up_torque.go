@@ -6,7 +6,7 @@ var lookUpTorque = kind{
 	examples: []string{"wheel nut torque on the heron?", "what do the caliper bolts go up to"},
 	needs:    []string{"job", "fastener"},
 	score: func(r *reading, c Context) float64 {
-		if r.has("set it", "sign them off", "sign it off", "book torque") && len(r.bare()) > 0 || r.has("book says", "reference torque", "set the book", "manual says", "manual gives", "book gives", "set the", "put that on", "torque list", "torque wrench", "torque of the town") || r.has("crowfoot", "extension") {
+		if r.has("set it", "sign them off", "sign it off", "book torque") && len(r.bare()) > 0 || r.has("book says", "reference torque", "set the book", "manual says", "manual gives", "book gives", "set the", "put that on", "torque list", "torque wrench") || r.has("crowfoot", "extension") {
 			return 0
 		}
 		if !c.Addressed && r.has("did you torque", "have you torqued", "did you do", "did you tighten", "have you tightened", "have you done", "did you check", "have you checked") {

@@ -59,8 +59,8 @@ func turn(t *testing.T, talk *Talk, m surface.Message) Turn {
 func TestTheSameMessageTwiceRecordsOnce(t *testing.T) {
 	t.Parallel()
 	talk := New(shop(t), ShortMemory{})
-	first := turn(t, talk, said("m1", "used 2 tubes of seam sealer", 0))
-	again := turn(t, talk, said("m1", "used 2 tubes of seam sealer", 5))
+	first := turn(t, talk, said("m1", "used 2 of the seam sealer tubes", 0))
+	again := turn(t, talk, said("m1", "used 2 of the seam sealer tubes", 5))
 	assert.Equal(t, Recorded, first.Outcome)
 	assert.Equal(t, first.Reply, again.Reply)
 	assert.Contains(t, turn(t, talk, said("m2", "how much seam sealer is there", 6)).Reply.Text, "5 seam sealer")
@@ -69,7 +69,7 @@ func TestTheSameMessageTwiceRecordsOnce(t *testing.T) {
 func TestAQuestionSurvivesARestart(t *testing.T) {
 	t.Parallel()
 	conn, memory := shop(t), ShortMemory{}
-	asked := turn(t, New(conn, memory), said("m1", "hole in the inner sill 50 by 20", 0))
+	asked := turn(t, New(conn, memory), said("m1", "hole in the inner sill, 55 by 25", 0))
 	assert.Equal(t, Asked, asked.Outcome)
 	answered := turn(t, New(conn, memory), said("m2", "left", 30))
 	require.Equal(t, Recorded, answered.Outcome)
@@ -79,7 +79,7 @@ func TestAQuestionSurvivesARestart(t *testing.T) {
 func TestAQuestionLapsesAfterAWorkingDay(t *testing.T) {
 	t.Parallel()
 	talk := New(shop(t), ShortMemory{})
-	turn(t, talk, said("m1", "hole in the inner sill 50 by 20", 0))
+	turn(t, talk, said("m1", "hole in the inner sill, 55 by 25", 0))
 	assert.Equal(t, Silent, turn(t, talk, said("m2", "left", 24*60)).Outcome)
 }
 
@@ -102,7 +102,7 @@ func TestALostAnswerIsNotDoubled(t *testing.T) {
 	conn := &lossy{ClientConn: shop(t)}
 	talk := New(conn, ShortMemory{})
 	conn.lose.Store(2) // tried again within the message
-	got := turn(t, talk, said("m1", "used 2 tubes of seam sealer", 0))
+	got := turn(t, talk, said("m1", "used 2 of the seam sealer tubes", 0))
 	assert.Contains(t, got.Reply.Text, "5 left")
 
 	conn.lose.Store(3) // given up, and the surface hands the message in again
@@ -115,13 +115,13 @@ func TestALostAnswerIsNotDoubled(t *testing.T) {
 func TestAnEditThatSaysAnotherThing(t *testing.T) {
 	t.Parallel()
 	talk := New(shop(t), ShortMemory{})
-	turn(t, talk, said("m1", "used 2 tubes of seam sealer, 2 hours metal", 0))
+	turn(t, talk, said("m1", "used 2 of the seam sealer tubes, 2 hours metal", 0))
 	edit := func(id, text string) Turn {
 		m := said(id, text, 2)
 		m.Act, m.Target = surface.Edited, "m1"
 		return turn(t, talk, m)
 	}
-	both := edit("e1", "used 3 tubes of seam sealer, 4 hours metal")
+	both := edit("e1", "used 3 of the seam sealer tubes, 4 hours metal")
 	require.Len(t, both.Requests, 2)
 	assert.Equal(t, "Amend", both.Requests[0].Kind)
 	assert.Contains(t, both.Reply.Text, "4 left")
@@ -136,13 +136,13 @@ func TestAnEditThatSaysAnotherThing(t *testing.T) {
 	gone := said("d1", "", 5)
 	gone.Act, gone.Target = surface.Deleted, "m1"
 	assert.Equal(t, Recorded, turn(t, talk, gone).Outcome)
-	assert.Contains(t, turn(t, talk, said("m4", "what finds are open", 6)).Reply.Text, "3 open finds")
+	assert.Contains(t, turn(t, talk, said("m4", "which finds are still open", 6)).Reply.Text, "3 open finds")
 }
 
 func TestEveryoneHasTheirOwnContext(t *testing.T) {
 	t.Parallel()
 	talk := New(shop(t), ShortMemory{})
-	turn(t, talk, said("m1", "used 2 tubes of seam sealer", 0))
+	turn(t, talk, said("m1", "used 2 of the seam sealer tubes", 0))
 	other := said("m2", "scrap that", 1)
 	other.Person = "tomasz"
 	assert.Equal(t, Silent, turn(t, talk, other).Outcome, "Tomasz has said nothing to scrap")
@@ -225,7 +225,7 @@ func TestEveryEditRevisesTheSameRecord(t *testing.T) {
 	t.Parallel()
 	talk := New(shop(t), ShortMemory{})
 	turn(t, talk, said("m", "nice day", 0)) // not for the bot
-	for i, text := range []string{"used 2 tubes of seam sealer", "used 3 tubes of seam sealer", "used 4 tubes of seam sealer"} {
+	for i, text := range []string{"used 2 of the seam sealer tubes", "used 3 of the seam sealer tubes", "used 4 of the seam sealer tubes"} {
 		m := said("e"+string(rune('1'+i)), text, i+1)
 		m.Act, m.Target = surface.Edited, "m"
 		turn(t, talk, m)
