@@ -42,14 +42,21 @@ func (v *Vocabulary) Nearest(text string, c Context) []string {
 		for _, about := range []struct {
 			span spanKind
 			kind string
-		}{{spanMaterial, "GetStock"}, {spanFastener, "LookUpTorque"}, {spanPanel, "RecordFind"}} {
+		}{{spanMaterial, "GetStock"}, {spanFastener, "LookUpTorque"}, {spanFind, "RecordFind"}, {spanEdge, "LookUpGap"}, {spanPanel, "ListFinds"}, {spanSupplier, "ListParts"}, {spanStage, "ReportHours"}, {spanJob, "GetStatus"}, {spanPerson, "ListNext"}} {
 			if _, ok := r.weakest(about.span); ok {
 				add(about.kind)
 			}
 		}
-	}
-	for _, k := range []string{"GetStock", "LookUpTorque", "RecordFind"} {
-		add(k)
+		for _, about := range []struct{ words, kind string }{
+			{"snag snags", "ListSnags"}, {"extra extras price quote", "ListExtras"}, {"part parts order ordered supplier late", "ListParts"}, {"hour hours time", "ReportHours"},
+			{"task tasks start next plan", "ListNext"}, {"brief customer", "GetBrief"}, {"coat coats paint spray dry sand flat recoat", "ListWindows"}, {"mix ratio", "PlanMix"},
+			{"gap gaps shut", "LookUpGap"}, {"torque tighten nut bolt", "LookUpTorque"}, {"stock left shelf tin", "GetStock"}, {"money cost spent bill", "ReportMoney"}, {"done ready finish date", "Forecast"},
+			{"remind reminder", "Remind"}, {"hold waiting stuck", "ListHolds"}, {"patch weld repair panel", "AdviseRepair"}, {"job jobs car vehicle", "ListJobs"},
+		} {
+			if r.hasAny(about.words) {
+				add(about.kind)
+			}
+		}
 	}
 	return out
 }
