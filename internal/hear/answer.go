@@ -99,7 +99,7 @@ func (r *reading) onlyAnswers(c Context, q *Intent) bool {
 			figures++
 		}
 	}
-	if figures > 1 && q.Kind != "RecordTorque" && numericField(q.Missing) && !slices.Contains(q.Missing, "gap_mm") && len(q.Missing) == 1 {
+	if figures > 1 && q.Kind != "RecordTorque" && q.Kind != "ProposeExtra" && numericField(q.Missing) && !slices.Contains(q.Missing, "gap_mm") && len(q.Missing) == 1 {
 		return false
 	}
 	if c.Again && r.word(r.lo) != "no" && r.word(r.lo) != "sorry" && (len(rest) > 0 || len(r.spans) > 1) {

@@ -9,6 +9,9 @@ var changeDue = kind{
 	examples: []string{"propshaft's now due friday", "ketteridge say the wing panel's put back to the 20th"},
 	needs:    []string{"job", "part", "due"},
 	score: func(r *reading, c Context) float64 {
+		if r.supplierSays(c.Last) {
+			return 1.15
+		}
 		if r.asking() || r.orderVerb() >= 0 || !r.named("part", c) || r.has("if", "hopefully", "might", "maybe", "hoping") {
 			return 0
 		}
@@ -26,6 +29,9 @@ var changeDue = kind{
 			from, to = r.partName(r.lo)
 		}
 		r.fillPart(from, to, in)
+		if from >= to && r.supplierSays(c.Last) {
+			in.takeLastPart(c.Last)
+		}
 		delete(in.Fields, "quantity")
 		if day, ok := r.dueDay(); ok {
 			in.set("due", day)
@@ -34,4 +40,11 @@ var changeDue = kind{
 			in.set("job", job)
 		}
 	},
+}
+
+// supplierSays reports «fenwright reckon monday now» after talk of a part.
+func (r *reading) supplierSays(last *Done) bool {
+	_, supplier := r.first(spanSupplier)
+	_, due := r.dueDay()
+	return supplier && due && last != nil && last.Intent.text("part") != "" && !r.asking() && !r.denied() && r.has("say", "says", "said", "reckon", "reckons", "promised", "promise") && len(r.rest("say", "says", "said", "reckon", "reckons", "promised", "promise", "now", "next", "itll", "it", "be", "here", "by", "on")) == 0
 }

@@ -20,7 +20,7 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) {
 		return Intent{}, false
 	}
-	if r.takesBack() && takenBack[c.Records[0].Intent.Kind] {
+	if (r.takesBack() || r.starts("no wait", "wait no", "no hang on", "hang on no", "wait", "no") && r.has("still to do", "to do still", "to finish still", "still to finish", "still got", "isnt done", "not done", "not finished", "isnt finished") && len(r.bare()) == 0) && takenBack[c.Records[0].Intent.Kind] {
 		return Intent{Kind: "Undo", Fields: Fields{}, Entry: c.Records[0].Entry, Score: 1}, true
 	}
 	target, ok := v.meant(r, c)

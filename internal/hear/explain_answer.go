@@ -13,6 +13,9 @@ var explainAnswer = kind{
 				return 1.1
 			}
 		}
+		if r.whole.hi-r.whole.lo <= 3 && (r.starts("why", "how come", "whys that", "why that", "why is that")) && len(r.rest("why", "whys", "how", "come", "that", "is", "so", "not")) == 0 && c.Last != nil && lookups[c.Last.Intent.Kind] == "" {
+			return 1.1
+		}
 		return 0
 	},
 	fill: func(*reading, Context, *Intent) {},

@@ -24,6 +24,9 @@ var forecast = kind{
 		if r.has("asking when", "asks when", "wants to know when", "want to know when") && r.has("collect", "ready", "done", "finished", "back", "pick it up", "pick up", "have it") {
 			return 1.02
 		}
+		if r.asking() && r.has("do to the finish", "do to our finish", "does to the finish", "push the finish", "move the finish", "change the finish", "put us back", "set us back") {
+			return 1
+		}
 		asks := r.asking() || r.hasAny("when date weeks") || r.has("how long")
 		if asks && r.hasAny("when whens weeks days date june july august september october november december january february april easter christmas") || asks && r.has("how long", "will the", "will it", "will this") {
 			if r.hasAny("done finished finish ready complete completed") && !r.has("task", "sill", "find", "who", "hours did", "stripping", "welding", "paint") || r.has("out the door", "gets her car back", "gets his car back", "gets it back", "get it back", "get her car back", "have it back", "go home", "goes home", "going home", "her car back", "his car back", "his estate back", "get his", "get her", "get their", "left in the", "left on the") {

@@ -95,7 +95,7 @@ func (v *Vocabulary) mostlyAnswer(r *reading, c Context, intents []Intent) bool 
 	if r.asking() || len(intents) > 1 {
 		return false
 	}
-	if intents[0].Kind == "LogHours" && timed[c.Pending.Kind] && wantsText(c.Pending.Missing) {
+	if intents[0].Kind == "LogHours" && timed[c.Pending.Kind] && (wantsText(c.Pending.Missing) || c.Fresh && slices.Equal(c.Pending.Missing, []string{"hours"})) {
 		return !r.has("did", "worked", "spent", "logged", "log", "put me", "book") // «rub down the rack, 2 hours» is the task
 	}
 	if len(r.rest()) > 0 || r.hi-r.lo > 6 {

@@ -317,7 +317,7 @@ func fillAmount(r *reading, c Context, in *Intent) {
 			continue
 		}
 		in.Amount = s.value
-		if m, ok := r.first(spanMaterial); ok && m.from == s.to && containers[stem(r.word(m.to-1))] && in.Unit == "" {
+		if m, ok := r.first(spanMaterial); ok && (m.from == s.to || r.word(s.to) == "of" && r.word(s.to+1) == "them" || m.to == s.from) && containers[stem(r.word(m.to-1))] && in.Unit == "" {
 			in.Unit = "pack" // «one wire reel»: its name ends with the container
 		}
 		if c.Unit != "" && in.Unit == "" {

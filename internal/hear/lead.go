@@ -148,6 +148,8 @@ func (r *reading) leadHolds(l lead, head int) bool {
 			return false
 		}
 		switch r.word(head) {
+		case "off", "gone", "out":
+			return marked
 		case "list", "lists", "is", "was", "has", "fixed", "sorted", "done", "closed", "got", "on":
 			return marked || l.text > head && r.toks[l.text-1].stop
 		}

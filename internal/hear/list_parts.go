@@ -18,6 +18,8 @@ var listParts = kind{
 		switch {
 		case r.has("parts", "part", "bits", "orders", "suppliers") && (about || r.starts("parts", "parts list", "list parts", "what parts", "which parts", "any parts", "whats the parts", "what bits", "show me the parts", "show me all the parts", "show all the parts", "all the parts")):
 			return 1.1
+		case r.has("am i chasing", "are we chasing", "needs chasing", "need chasing", "need to chase", "to chase up", "should i chase", "do i chase"):
+			return 1.05
 		case r.has("on order", "whats late", "whats overdue", "whats due", "anything due", "anything late", "anything overdue", "anything on order", "whats ordered", "whats been ordered", "what have we ordered", "what have we got on order", "what did we order", "what has been ordered", "whats arrived", "whats turned up", "whats come in", "what have we got coming", "anything turned up", "anything arrived", "whats coming", "whats still to come", "what has arrived", "what arrived", "what has come", "what came") && !r.whole.has("train", "bus", "you", "lunch"):
 			return 1.05
 		case r.isPart(r.lo, r.hi) && r.has("have we ordered", "did we order", "have you ordered", "did you order", "did anyone order", "has anyone ordered", "did anybody order", "has anybody ordered", "have i ordered", "is there one on order", "are they on order", "is it on order"):

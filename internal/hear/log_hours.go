@@ -81,6 +81,9 @@ var logHours = kind{
 		}
 		var people []string
 		for _, s := range r.all(spanPerson) {
+			if w := r.word(s.from - 1); w == "helping" || w == "help" || w == "helped" || w == "assisting" {
+				continue // «an hour helping idris» is the speaker's
+			}
 			if w := r.word(s.from - 1); (w == "for" || w == "with") && !(w == "for" && (r.quantityEnds(s.from-1) || stem(r.word(s.from-2)) == "hour")) && !r.has("log", "put", "book", "down", "same", "hours for", "each") {
 				continue // «holding panels for idris»
 			}

@@ -46,7 +46,7 @@ func fillCoats(r *reading, in *Intent) {
 				in.set("coats", int(s.value))
 			}
 		}
-	case r.has("another coat"):
+	case r.has("another coat"), r.oneOfCoats():
 		in.set("coats", 1)
 	case r.has("single coat"):
 		in.set("coats", 1)

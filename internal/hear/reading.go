@@ -253,12 +253,27 @@ func (r *reading) asking() bool {
 			return true
 		}
 	}
-	if r.asksWhether() {
+	if r.asksWhether() || r.tagged() {
 		return true
 	}
 	return r.starts("what", "whats", "how", "hows", "which", "where", "wheres", "when", "whens", "who", "whos", "is there", "is it", "is the", "is any", "are there", "are we", "are you",
 		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did we", "did you", "did i", "did he", "did she", "did anyone", "did anybody", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "is", "anyone", "anything", "has the", "have the", "let me have", "remind me what", "remind me which", "remind me how", "remind me who", "remind me where", "remind me when", "read out", "read me", "run me through", "can i have", "could i have", "has that", "have those", "has my", "y is", "y are", "should i", "should we", "why") ||
 		r.has("what torque", "whats the", "is it still", "what have we", "what has", "have you", "did you", "shall i", "be what", "which one", "what do", "what does", "what is", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
+}
+
+// tagged reports «the prop isnt here yet is it»: a denial that asks to be denied.
+func (r *reading) tagged() bool {
+	if r.hi-r.lo < 4 || r.toks[r.hi-3].end {
+		return false
+	}
+	switch verb, who := r.word(r.hi-2), r.word(r.hi-1); who {
+	case "it", "they", "he", "she", "we":
+		switch verb {
+		case "is", "are", "has", "have", "did", "was", "were":
+			return r.part(r.lo, r.hi-2).denied()
+		}
+	}
+	return false
 }
 
 // asksWhether reports «has mrs adeyemi agreed …», «did she say …»: a verb before

@@ -10,7 +10,7 @@ var recordCoat = kind{
 		if r.coatedPlainly() {
 			return 1 // how many coats is to be asked
 		}
-		if _, ok := r.quantity("coats"); !ok && !r.has("single coat", "more coat", "more coats", "another coat") || r.asking() || r.has("enough", "mix", "stretch", "estimate", "guide coat") {
+		if _, ok := r.quantity("coats"); !ok && !r.has("single coat", "more coat", "more coats", "another coat") && !r.oneOfCoats() || r.asking() || r.has("enough", "mix", "stretch", "estimate", "guide coat") {
 			return 0
 		}
 		id, choose, _ := r.material(true, nil)
@@ -44,6 +44,11 @@ var recordCoat = kind{
 			in.set("temperature_c", t)
 		}
 	},
+}
+
+// oneOfCoats reports «second coat of high build on»: one of several.
+func (r *reading) oneOfCoats() bool {
+	return r.has("first coat", "second coat", "third coat", "fourth coat", "1st coat", "2nd coat", "3rd coat", "4th coat", "last coat", "final coat", "next coat") && !r.has("before the", "until the", "after the", "next coat") && r.has("on", "done", "sprayed", "laid", "finished", "in")
 }
 
 // coatedPlainly reports «epoxy on the bonnet at 9»: a material, where and when, and

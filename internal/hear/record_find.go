@@ -48,6 +48,14 @@ func (r *reading) stockVerb() bool {
 func fillFind(r *reading, _ Context, in *Intent) {
 	fillJob(r, in)
 	fillPlace(r, in)
+	if !in.has("side") {
+		for _, s := range r.spans {
+			if s.kind == spanSide && s.landmark && s.id != "other" {
+				in.set("side", s.id) // «rot behind the os jacking point»
+				break
+			}
+		}
+	}
 	if r.bothSides() {
 		in.set("side", "both")
 	}

@@ -15,7 +15,7 @@ var reportMoney = kind{
 				return 0
 			}
 			return 1
-		case r.has("spent", "what have we spent", "how much have we spent", "how much is agreed", "what does she owe", "what does he owe", "what do they owe", "how much to come", "what will it come to", "what are we up to in money") && r.jobNamed(), r.has("spent so far", "how much have we spent", "what have we spent", "whats been spent", "what has been spent", "how much has been spent", "how much is spent", "whats spent"):
+		case r.has("spent", "what have we spent", "how much have we spent", "how much is agreed", "what does she owe", "what does he owe", "what do they owe", "how much to come", "what will it come to", "what are we up to in money") && r.jobNamed(), r.has("spent so far", "how much have we spent", "what have we spent", "whats been spent", "what has been spent", "how much has been spent", "how much is spent", "whats spent", "still owed", "whats owed", "what is owed", "how much is owed", "whats owing", "still owing"):
 			return 1
 		}
 		return 0

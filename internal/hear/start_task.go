@@ -105,6 +105,11 @@ next today morning afternoon task job work just finally down will be can you he 
 func (r *reading) taskWords(lhd bool) string {
 	var words []string
 	r = r.taskClause()
+	for i := r.lo + 1; i < r.hi; i++ {
+		if r.word(i) == "not" && r.contrast(i) {
+			r = r.part(r.lo, i) // «the right sill not the left»
+		}
+	}
 	for i := r.hi - 2; i >= r.lo; i-- {
 		switch r.word(i) {
 		case "finished", "starting", "started", "done", "finish":
