@@ -66,6 +66,9 @@ func (r *reading) wants(i int) (int, bool) {
 			j++
 		}
 	}
+	if k := r.customerClause(i, j); k > j {
+		j = k // «mr hale popped in, wants …»
+	}
 	for _, p := range []string{"would also like", "would like", "also wants", "also asked for", "has asked for", "has also asked for", "asked for", "asked if we could", "asked if we can", "wants", "want", "wants us to", "would like us to", "want us to", "asks for", "would want", "d like", "d also like", "fancies", "also fancies", "is after", "also after", "now wants", "also want", "wish", "wishes", "wish also", "would also want", "has decided they want", "has decided she wants", "has decided he wants"} {
 		end, ok := r.phraseEnds(j, p)
 		if !ok {
@@ -86,6 +89,25 @@ func (r *reading) wants(i int) (int, bool) {
 		return end, !r.asking()
 	}
 	return 0, false
+}
+
+// customerClause returns where what the customer wants begins behind a clause about
+// the customer: «… popped in, wants», «… rang and would like»; j when there is none.
+func (r *reading) customerClause(i, j int) int {
+	for k := j; k < r.hi && k < i+8; k++ {
+		if w := r.word(k); w == "rang" || w == "popped" || w == "called" || w == "phoned" || w == "came" || w == "been" || w == "stopped" || w == "dropped" || w == "emailed" || w == "texted" {
+			for m := k + 1; m < r.hi && m < k+5; m++ {
+				if r.toks[m-1].stop || r.word(m-1) == "and" {
+					if p := r.word(m); p == "he" || p == "she" || p == "they" {
+						m++
+					}
+					return m
+				}
+			}
+			return j
+		}
+	}
+	return j
 }
 
 // briefOf reads «add to the tern brief:», «tern brief: …».

@@ -14,6 +14,11 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		in.Kind = q
 		return v.finish(in, c), true
 	}
+	if q := lookups[last.Kind]; q == "LookUpTorque" && r.asking() && r.has("book figure", "book value", "book say", "book torque", "in the book") && r.hi-r.lo <= 8 && len(r.all(spanFastener)) == 0 {
+		in := last.clone()
+		in.Kind = q
+		return v.finish(in, c), true
+	}
 	if q := lookups[last.Kind]; (q == "LookUpGap" || q == "LookUpTorque") && r.asking() && len(r.rest("what", "whats", "should", "supposed", "meant", "target", "spec")) == 0 && r.has("should", "supposed", "meant", "target", "spec") {
 		in := last.clone()
 		in.Kind = q

@@ -65,6 +65,12 @@ func (v *Vocabulary) hear(text string, c Context) Heard {
 			return Heard{Intents: []Intent{in}, Answers: true}
 		}
 	}
+	if in, ok := v.thatToo(r, c); ok {
+		return Heard{Intents: []Intent{in}}
+	}
+	if in, ok := r.conditionOf(c); ok {
+		return Heard{Intents: []Intent{in}}
+	}
 	if r.otherFigure(c) {
 		if follow, ok := v.follow(r, c); ok {
 			return Heard{Intents: follow}

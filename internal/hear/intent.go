@@ -60,6 +60,7 @@ type Context struct {
 	Continues  bool      // the message begins with «and»
 	LastFind   int       // number of the last find recorded or closed here
 	Unheard    bool      // something with figures was said since the last record, and nothing came of it
+	Before     string    // what the speaker said right before, when nothing came of it
 	PassedOver bool      // something that names things of the shop was, and nothing came of it
 }
 

@@ -47,6 +47,14 @@ var proposeExtra = kind{
 		if text := r.extraText(from, to); text != "" && (headed || len(finds) == 0 && slices.Contains(in.Missing, "text")) {
 			in.set("text", text)
 		}
+		if last := c.Last; headed && !in.has("text") && !in.has("finds") && last != nil && r.has("it", "that", "this") {
+			switch last.Intent.Kind {
+			case "AddBrief":
+				in.set("text", last.Intent.text("text"))
+			case "AddTask":
+				in.set("text", last.Intent.text("title"))
+			}
+		}
 	},
 	check: func(in *Intent) {
 		if !in.has("text") && !in.has("finds") {

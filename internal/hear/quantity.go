@@ -233,6 +233,10 @@ func newtonMetres(v float64, u string) float64 {
 	return nm
 }
 
+// millilitres is from where on a bare number of a liquid can be no litres: nobody in
+// this shop pours fifty. Common practice, no source.
+const millilitres = 50
+
 // amount converts a quantity into a material's own unit; ok is false when the
 // quantity cannot be one of that material.
 func (v *Vocabulary) amount(material string, value float64, u, container string) (float64, bool) {
@@ -242,6 +246,8 @@ func (v *Vocabulary) amount(material string, value float64, u, container string)
 	}
 	own := map[string]string{"L": "l", "kg": "kg", "m2": "m2"}[m.GetUnit()]
 	switch {
+	case u == "" && own == "l" && value >= millilitres:
+		return value / 1000, true // «used 600 clear»
 	case u == "":
 		return value, true
 	case u == "pack":

@@ -88,6 +88,9 @@ func (r *reading) reminderText(from, to int) string {
 	for end > start && end < to && (r.word(end-1) == "at" || r.word(end-1) == "on" || r.word(end-1) == "in" || r.word(end-1) == "by" || r.word(end-1) == "half" || r.word(end-1) == "about" || r.word(end-1) == "next" || r.word(end-1) == "before") {
 		end--
 	}
+	if end == start+1 && (r.word(start) == "then" || r.word(start) == "that" || r.word(start) == "it" || r.word(start) == "later") {
+		return "" // of what, is to be asked
+	}
 	switch r.word(start) {
 	case "to", "about", "that", "because":
 		if start++; start >= end {

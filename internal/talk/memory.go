@@ -18,6 +18,7 @@ const (
 	pendingFor  = 12 * time.Hour   // a question waits a working day
 	againFor    = 10 * time.Minute // a refused value may be said again, right
 	wordsFor    = 30 * time.Minute // a question that any words would answer
+	beforeFor   = 5 * time.Minute  // «that» means what was said right before
 	wordsTurns  = 3                // the same in messages of the person
 	correctFor  = 12 * time.Hour   // a correction is about today's records
 	recordsKept = 12
@@ -32,6 +33,8 @@ type place struct {
 	RecordAt  time.Time   `json:"record_at,omitzero"` // when the newest record was made
 	LastFind  int         `json:"last_find,omitempty"`
 	UnheardAt time.Time   `json:"unheard_at,omitzero"` // when something with figures was said that nothing came of
+	Before    string      `json:"before,omitempty"`    // the last message, when nothing came of it
+	BeforeAt  time.Time   `json:"before_at,omitzero"`
 	PassedAt  time.Time   `json:"passed_at,omitzero"`  // when something that names things of the shop was said that nothing came of
 	RecentJob string      `json:"recent_job,omitempty"`
 	JobAt     time.Time   `json:"job_at,omitzero"`

@@ -229,6 +229,10 @@ func (t *Talk) carryOut(ctx context.Context, m surface.Message, id string, p *pl
 	}
 	kept.Outcome, kept.Requests, kept.Reply, kept.Records = w.turn.Outcome, w.turn.Requests, w.turn.Reply, w.records
 	kept.Own, kept.Last, kept.Asks = w.records, w.last, w.asked
+	p.Before, p.BeforeAt = "", m.At
+	if kept.Outcome == Silent || kept.Outcome == Unsure {
+		p.Before = m.Text
+	}
 	if kept.Outcome == Silent {
 		p.Turns++
 		if strings.ContainsAny(m.Text, "0123456789") {
@@ -279,6 +283,9 @@ func (t *Talk) context(ctx context.Context, m surface.Message, p *place) (hear.C
 			c.Pending, c.Again = &q.Intent, q.Again
 			c.Fresh = !p.RecordAt.After(q.At)
 		}
+	}
+	if m.At.Sub(p.BeforeAt) < beforeFor {
+		c.Before = p.Before
 	}
 	c.Records = slices.DeleteFunc(slices.Clone(c.Records), func(d hear.Done) bool { return m.At.Sub(d.At) > correctFor })
 	if m.Thread == "" {
