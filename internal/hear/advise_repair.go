@@ -21,6 +21,8 @@ var adviseRepair = kind{
 			return 1.2 // the answer carries its caution
 		}
 		switch {
+		case c.Last.hasPanel() && r.has("patch it", "patch that", "weld it up", "plate it") && r.asking() && r.hi-r.lo <= 4, c.Last.hasPanel() && r.has("patch that or", "patch it or", "plate it or", "leave it or patch"):
+			return 1.1
 		case place && asks && r.has("or patch", "patch or", "or repair", "repair or", "patch it or"):
 			return 1.25
 		case place && repair && instead && (or || asks):
@@ -43,7 +45,11 @@ var adviseRepair = kind{
 	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		fillPlace(r, in)
-		if called := r.findsCalled(c.Records); len(called) > 0 && !in.has("panel") {
+		called := r.findsCalled(c.Records)
+		if panel := in.text("panel"); panel != "" {
+			called = slices.DeleteFunc(called, func(d Done) bool { return d.Intent.text("panel") != panel || in.has("side") })
+		}
+		if len(called) > 0 {
 			placeOf(called, in)
 			return
 		}

@@ -3,6 +3,7 @@ package hear
 import (
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"bayword/internal/say"
@@ -118,6 +119,12 @@ func (r *reading) anotherTime(c Context, in *Intent, was string) {
 	if _, soon := r.within(); soon {
 		return
 	}
+	if m, minutes := map[string]int{"half past": 30, "half": 30, "quarter past": 15}[strings.Join(r.rest("make", "that", "it", "no", "actually", "say", "call", "oclock"), " ")]; minutes {
+		if old, err := time.ParseInLocation(isoMinute, was, c.Now.Location()); err == nil && old.Minute() == 0 {
+			in.set("at", old.Add(time.Duration(m)*time.Minute).Format(isoMinute)) // «make that half past»
+			return
+		}
+	}
 	hour, pm, am, ok := r.clockSaid()
 	if b := r.bare(); !ok && len(b) == 1 && b[0].value >= 1 && b[0].value < 24 {
 		hour, ok = b[0].value, true
@@ -143,6 +150,9 @@ func (r *reading) anotherTime(c Context, in *Intent, was string) {
 func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
 	list, _ := old.Fields["gap_mm"].([]float64)
 	fresh, _ := in.Fields["gap_mm"].([]float64)
+	if len(fresh) == 2 && fresh[0] == 1 && r.whichOne() != "" {
+		fresh = fresh[1:] // the «one» of «top one»
+	}
 	if len(fresh) != 1 || len(list) < 2 {
 		return
 	}
@@ -151,9 +161,9 @@ func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
 		at = slices.Index(list, s.value)
 	}
 	switch {
-	case r.has("last one", "last ones", "the last"):
+	case r.whichOne() == "last":
 		at = len(list) - 1
-	case r.has("first one", "first ones", "the first"):
+	case r.whichOne() == "first":
 		at = 0
 	}
 	if at < 0 {
@@ -162,6 +172,17 @@ func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
 	all := slices.Clone(list)
 	all[at] = fresh[0]
 	in.set("gap_mm", all)
+}
+
+// whichOne tells which of several readings is meant: the first or the last, or "".
+func (r *reading) whichOne() string {
+	switch {
+	case r.has("last one", "last ones", "the last", "bottom one", "bottom ones", "rear one", "back one"):
+		return "last"
+	case r.has("first one", "first ones", "the first", "top one", "top ones", "front one"):
+		return "first"
+	}
+	return ""
 }
 
 // whichMeasure asks which of a find's two measures a lone number corrects: «no, 180».

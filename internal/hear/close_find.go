@@ -1,6 +1,9 @@
 package hear
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // closeFind hears that a find was repaired.
 var closeFind = kind{
@@ -8,7 +11,7 @@ var closeFind = kind{
 	write:    true,
 	examples: []string{"find 3 sorted", "ns sill hole welded up"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || !r.repaired() {
+		if r.asking() || !r.repaired() && !r.has("zapped", "stitched up") {
 			return 0
 		}
 		for _, s := range r.all(spanNumbered) {
@@ -23,6 +26,13 @@ var closeFind = kind{
 			return 1.3
 		}
 		_, panel := r.first(spanPanel)
+		if !panel {
+			if _, named := r.lastPanel(c.Last); named && r.hi-r.lo <= 6 && len(r.all(spanSide)) == 0 && !r.hasHours() {
+				return 1 // «trays done»
+			}
+		} else if r.has("one", "ones") && r.hi-r.lo <= 6 && c.foundOn(r) {
+			return 1 // «c post ones done»
+		}
 		switch {
 		case panel && (r.findKind() != "" || r.has("find")):
 			if _, size := r.first(spanSize); size {
@@ -31,7 +41,7 @@ var closeFind = kind{
 			return 1.15
 		case c.LastFind > 0 && r.has("that", "thats", "it", "its", "one") && !panel && r.has("welded", "repaired", "close it", "close that", "patched", "find", "hole") && len(r.rest("welded", "repaired", "close", "now", "find", "up", "sorted", "fixed", "done", "all", "hole", "patched", "been", "has", "off", "mark", "closed", "already")) <= 1:
 			return 1
-		case !panel && len(r.findsCalled(c.Records)) > 0 && (r.has("welded", "patched", "repaired", "plugged", "dressed out", "tapped out", "pulled out", "knocked out", "plated and", "filled in") || r.starts("fixed the", "sorted the", "done the", "fixed that", "sorted that")) && len(r.all(spanMaterial)) == 0 && !r.hasHours():
+		case !panel && len(r.findsCalled(c.Records)) > 0 && (r.has("welded", "patched", "repaired", "plugged", "dressed out", "tapped out", "pulled out", "knocked out", "plated and", "filled in", "zapped", "stitched up", "brazed up", "dressed", "dressed back", "cut out and") || r.starts("fixed the", "sorted the", "done the", "fixed that", "sorted that")) && len(r.all(spanMaterial)) == 0 && !r.hasHours():
 			return 1 // «welded the pinhole up»
 		}
 		return 0
@@ -55,6 +65,13 @@ var closeFind = kind{
 			}
 			return // of several: which, is to be asked
 		}
+		if panel, ok := r.lastPanel(c.Last); ok && !in.has("panel") {
+			in.set("panel", panel)
+			if side := c.Last.Intent.text("side"); side != "" && !in.has("side") {
+				in.set("side", side)
+			}
+			return
+		}
 		if !in.has("panel") && c.LastFind > 0 {
 			in.set("find", c.LastFind)
 		}
@@ -64,6 +81,29 @@ var closeFind = kind{
 			in.Missing = append(in.Missing, "find")
 		}
 	},
+}
+
+// lastPanel returns the panel of the last find when the reading names it by one of
+// its words: «tray» after a find on the battery tray.
+func (r *reading) lastPanel(last *Done) (string, bool) {
+	if !last.hasPanel() || last.Intent.Kind != "RecordFind" && last.Intent.Kind != "AdviseRepair" {
+		return "", false
+	}
+	panel := last.Intent.text("panel")
+	for w := range strings.FieldsSeq(strings.ReplaceAll(panel, "-", " ")) {
+		for i := r.lo; len(w) > 3 && i < r.hi; i++ {
+			if r.stem(i) == stem(w) {
+				return panel, true
+			}
+		}
+	}
+	return "", false
+}
+
+// foundOn reports that the speaker recorded a find on the panel that is named.
+func (c Context) foundOn(r *reading) bool {
+	p, ok := r.first(spanPanel)
+	return ok && slices.ContainsFunc(c.Records, func(d Done) bool { return d.Intent.Kind == "RecordFind" && d.Intent.text("panel") == p.id })
 }
 
 // repaired reports that something is mended.

@@ -119,14 +119,20 @@ func (r *reading) correcting() bool {
 		next := r.word(r.lo + 1)
 		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the"
 	}
-	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "first one", "the first one", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
+	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "top one", "top ones", "bottom one", "bottom ones", "first one", "the first one", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
+		return true
+	}
+	if _, day := r.first(spanDay); day && r.has("now they say", "they say now", "they now say", "now they reckon") && r.hi-r.lo <= 6 {
 		return true
 	}
 	last := r.word(r.hi - 1)
-	if last == "sorry" || last == "actually" || last == "oops" || r.has("i meant", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
+	if last == "sorry" || last == "actually" || last == "oops" || last == "rather" || last == "better" && r.hi-r.lo <= 4 || r.has("i meant", "i mean", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
 		return true
 	}
 	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "are", "is", "its", "should", "due", "it", "that") {
+		return true
+	}
+	if r.starts("parts is", "parts are", "parts was", "parts were", "materials are", "materials is") && r.hi-r.lo <= 5 && len(r.prices())+len(r.bare()) > 0 {
 		return true
 	}
 	if r.has("was", "were") && r.hi-r.lo <= 8 && len(r.prices()) == 1 && !r.has("find", "hole") && len(r.things("part", "")) > 0 {

@@ -15,7 +15,7 @@ var decideExtra = kind{
 		if r.asking() || r.has("price", "proposed", "if", "when she", "when he", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "nearly", "almost", "half", "as long as", "except", "without", "subject to", "on hold", "hold", "waits", "needs", "need", "time to think", "wants time", "needs time", "on the board", "on the list") {
 			return 0
 		}
-		if _, decided := r.decision(); !decided && !r.changedMind() || len(r.bare()) > 0 || len(r.prices()) > 0 {
+		if _, decided := r.decision(); !decided && !r.changedMind() || len(r.bare()) > 0 && r.yesTo() == 0 || len(r.prices()) > 0 {
 			return 0 // another price than that on record is no plain yes
 		}
 		_, numbered := r.numberOf("extra")
@@ -27,6 +27,8 @@ var decideExtra = kind{
 		customer = customer || r.has("customer", "client", "mr", "mrs", "ms", "she", "he", "they", "shes", "hes", "theyre")
 		switch {
 		case numbered:
+			return 1.2
+		case r.has("now a no", "now a yes") && r.has("extra"), last && customer && r.yesTo() > 0:
 			return 1.2
 		case r.changedMind() && c.lastDecided() > 0:
 			return 1.2
@@ -49,6 +51,10 @@ var decideExtra = kind{
 			if job := cmp.Or(c.ThreadJob, c.ChannelJob, r.v.jobOf("extra", n)); job != "" && !in.has("job") {
 				in.set("job", job)
 			}
+			return
+		}
+		if n := r.yesTo(); n > 0 {
+			in.set("extra", n)
 			return
 		}
 		if b := r.bare(); len(b) == 1 && slices.Contains(in.Missing, "extra") {
@@ -95,9 +101,22 @@ func (c Context) lastDecided() int {
 	return 0
 }
 
+// yesTo reads the number of «she says yes to 3», or 0.
+func (r *reading) yesTo() int {
+	b := r.bare()
+	if len(b) != 1 || b[0].value != float64(int(b[0].value)) || b[0].to != r.hi && !r.toks[b[0].to-1].stop && !r.toks[b[0].to-1].end {
+		return 0
+	}
+	switch w, p := r.word(b[0].from-1), r.word(b[0].from-2); {
+	case (w == "to" || w == "on" || w == "for") && (p == "yes" || p == "no"), (w == "to") && (p == "agreed" || p == "agrees" || p == "ok"), w == "number":
+		return int(b[0].value)
+	}
+	return 0
+}
+
 // decision reads a yes or a no of the customer.
 func (r *reading) decision() (agreed, ok bool) {
-	if r.word(r.hi-1) == "it" && r.word(r.hi-2) == "leave" || r.has("no to", "said no", "says no", "is a no", "its a no", "a no from", "declined", "declines", "turned down", "turned it down", "turns down", "doesnt want", "dont want", "wont have", "wont pay", "not having", "rejected", "knocked back", "knocked it back", "not happy with", "not happy about", "not paying", "refused", "isnt happy", "wont go for", "didnt go for", "doesnt fancy", "said not to", "isnt going ahead", "not going ahead", "passed on", "decline", "not interested", "a no for", "no on", "cancelled", "rather not", "not go ahead") || r.starts("decline", "reject", "refuse") {
+	if r.word(r.hi-1) == "it" && r.word(r.hi-2) == "leave" || r.has("no to", "said no", "says no", "is a no", "its a no", "now a no", "a no from", "declined", "declines", "turned down", "turned it down", "turns down", "doesnt want", "dont want", "wont have", "wont pay", "not having", "rejected", "knocked back", "knocked it back", "not happy with", "not happy about", "not paying", "refused", "isnt happy", "wont go for", "didnt go for", "doesnt fancy", "said not to", "isnt going ahead", "not going ahead", "passed on", "decline", "not interested", "a no for", "no on", "cancelled", "rather not", "not go ahead") || r.starts("decline", "reject", "refuse") {
 		return false, true
 	}
 	if r.denied() {
@@ -106,7 +125,7 @@ func (r *reading) decision() (agreed, ok bool) {
 	if r.starts("approve", "agree", "accept") {
 		return true, true
 	}
-	if r.has("ok with", "okay with", "fine with", "happy with", "happy for", "happy to", "cool with", "good with", "agreed", "agrees", "agreed to", "yes to", "said yes", "says yes", "is a yes", "its a yes", "a yes from", "a yes on", "approved", "approves", "go ahead", "gone ahead", "going ahead", "signed off", "accepted", "accepts", "given us the nod", "gave the nod", "gave us the nod", "the nod", "given the ok", "gave the ok", "ok for", "okd", "okayed", "okays", "oked", "thumbs up", "green light", "said ok", "said okay", "said fine", "up for", "wants it done", "gone for", "went for", "yes on", "yes for", "said go", "tick off", "all for", "is fine", "said crack on", "he will have", "she will have", "they will have", "says crack on", "says go", "content with", "the okay", "wants extra") || r.saysYes() {
+	if r.has("ok with", "okay with", "fine with", "happy with", "happy for", "happy to", "cool with", "good with", "agreed", "agrees", "agreed to", "yes to", "said yes", "says yes", "is a yes", "its a yes", "now a yes", "a goer", "a winner", "good to go", "a yes from", "a yes on", "approved", "approves", "go ahead", "gone ahead", "going ahead", "signed off", "accepted", "accepts", "given us the nod", "gave the nod", "gave us the nod", "the nod", "given the ok", "gave the ok", "ok for", "okd", "okayed", "okays", "oked", "thumbs up", "green light", "said ok", "said okay", "said fine", "up for", "wants it done", "gone for", "went for", "yes on", "yes for", "said go", "tick off", "all for", "is fine", "said crack on", "he will have", "she will have", "they will have", "says crack on", "says go", "content with", "the okay", "wants extra") || r.saysYes() {
 		return true, true
 	}
 	return false, false

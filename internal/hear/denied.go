@@ -91,7 +91,7 @@ func (r *reading) hedged(kind string) bool {
 	case "CloseFind":
 		return r.has("on the outside", "inner still", "to do", "half")
 	case "RecordGap":
-		return r.has("too tight", "too wide", "opened", "wants", "was", "needs", "now")
+		return r.has("too tight", "too wide", "opened", "wants", "was", "needs") || r.has("now") && len(r.gapValues()) < 2
 	case "LogHours":
 		if len(r.all(spanPerson)) > 1 && len(r.bare()) > 0 && r.hasHours() && !r.has("each", "task") {
 			return true // «idris 4, jonah 3 hours»: two figures for two people
@@ -133,6 +133,12 @@ func (r *reading) hearsay(kind string) bool {
 	return false
 }
 
+// notSoBad reports «not so bad», which denies nothing.
+func (r *reading) notSoBad(i int) bool {
+	w := r.word(i + 1)
+	return r.word(i) == "not" && (w == "so" || w == "too" || w == "as") && r.word(i+2) == "bad"
+}
+
 // noFind reports that every find named is said not to be there: «no rust in the sill».
 func (r *reading) noFind() bool {
 	denies := wordSet("no not isnt arent aint wasnt werent without never hasnt havent doesnt didnt cant couldnt nothing neither")
@@ -143,7 +149,7 @@ func (r *reading) noFind() bool {
 		}
 		named++
 		for j := s.from - 1; j >= r.lo && j >= s.from-4 && !r.toks[j].stop && !r.toks[j].end; j-- {
-			if denies[r.word(j)] {
+			if denies[r.word(j)] && !r.notSoBad(j) {
 				denied++
 				break
 			}

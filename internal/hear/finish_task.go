@@ -6,6 +6,9 @@ var finishTask = kind{
 	write:    true,
 	examples: []string{"finished the blocking on the osmere", "task 2 done"},
 	score: func(r *reading, c Context) float64 {
+		if r.has("tick that job off", "tick that task off", "tick the job off", "tick that one off the plan") && r.named("task", c) && !r.denied() && !r.asking() {
+			return 1.2
+		}
 		if r.asking() || r.denied() || r.has("finished me off", "for today", "for now", "for tonight", "says", "reckons", "tells me", "will", "ill", "going to", "gonna", "tomorrow", "need to", "want to", "when", "if", "once", "almost", "nearly", "half", "should", "hoping", "might", "finish date", "to finish", "finishing date", "until", "before", "could", "would", "bar", "apart from", "except", "not quite", "by friday", "by then", "monday", "next week", "later", "tea", "lunch", "shift", "for the day", "done for", "done in", "my head in") || r.hasHours() {
 			return 0
 		}

@@ -22,10 +22,13 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if q := lookups[last.Kind]; (q == "LookUpGap" || q == "LookUpTorque") && r.asking() && len(r.rest("what", "whats", "should", "supposed", "meant", "target", "spec")) == 0 && r.has("should", "supposed", "meant", "target", "spec") {
 		in := last.clone()
 		in.Kind = q
+		if s, ok := r.first(spanEdge); ok && q == "LookUpGap" {
+			in.set("edge", s.id)
+		}
 		return v.finish(in, c), true // «what should it be»
 	}
 	k := kindNamed(last.Kind)
-	on := r.word(r.lo) == "and" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "have we got one", "have you got one", "and for") ||
+	on := r.word(r.lo) == "and" || r.word(r.lo) == "plus" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "have we got one", "have you got one", "and for") ||
 		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.starts("just the", "only the") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
 	if !on && r.asking() && r.hi-r.lo <= 7 && (last.Kind == "ListParts" || last.Kind == "ListExtras" || last.Kind == "ListSnags" || last.Kind == "ListFinds") {
 		on = true // «which ones did she agree to»

@@ -87,6 +87,9 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 	if k, end, ok := r.tailEnds(i); ok && i == r.lo && kind == "" && end < r.hi && end > i+2 {
 		best, kind = end, k // «stick it down as a snag the reversing light …»
 	}
+	if end, ok := r.pricedWork(i); kind == "" && ok {
+		best, kind = end, "ProposeExtra"
+	}
 	if end, ok := r.looseExtra(i); kind == "" && ok {
 		best, kind = end, "ProposeExtra"
 	}
@@ -200,6 +203,11 @@ func (r *reading) pastTarget(i int) int {
 		switch w := r.word(j); {
 		case w == "for" || w == "to" || w == "on" || w == "against" || w == "the" || w == "this" || w == "that" || w == "is" || w == "a" && r.word(j+1) == "list" || w == "list" || w == "plan" || w == "down":
 			j++
+			continue
+		case (w == "one" || w == "job") && (r.word(j-1) == "that" || r.word(j-1) == "this"):
+			if j++; r.toks[j-1].stop {
+				i = j
+			}
 			continue
 		case w == "please":
 			if j++; r.toks[j-1].stop {

@@ -6,7 +6,7 @@ var listExtras = kind{
 	examples: []string{"what extras are waiting on the customer", "which extras has she agreed to so far"},
 	needs:    []string{},
 	score: func(r *reading, _ Context) float64 {
-		if r.starts("when", "once") && !r.has("did", "will", "does") || !r.has("extra", "extras") || len(r.leadsAtStart()) > 0 {
+		if r.starts("when", "once") && !r.has("did", "will", "does") || !r.has("extra", "extras") && !r.toDecide() || len(r.leadsAtStart()) > 0 {
 			return 0
 		}
 		if r.asking() || r.starts("extras", "list extras", "list the extras", "extras list", "outstanding extras", "open extras", "agreed extras", "show extras", "show me the extras", "remind me what extras", "remind me which extras") {
@@ -18,7 +18,7 @@ var listExtras = kind{
 		fillJob(r, in)
 		r.fillListJob(c, in)
 		switch {
-		case r.has("waiting", "outstanding", "pending", "undecided", "to be decided", "still to decide", "not decided", "needs an answer", "need an answer", "need a yes", "not agreed", "yes or no", "to be agreed", "open", "unanswered", "yet to", "mind up", "still to", "thinking about", "not answered", "awaiting", "say so", "not heard back"):
+		case r.has("waiting", "outstanding", "pending", "undecided", "to be decided", "still to decide", "not decided", "needs an answer", "need an answer", "need a yes", "not agreed", "yes or no", "to be agreed", "open", "unanswered", "yet to", "mind up", "still to", "thinking about", "not answered", "awaiting", "say so", "not heard back", "to decide", "decide on", "hasnt answered", "havent answered", "hasnt said", "in front of her", "in front of him"):
 			in.set("state", "proposed")
 		case r.has("declined", "said no to", "turned down", "refused", "knocked back", "rejected"):
 			in.set("state", "declined")
@@ -26,6 +26,11 @@ var listExtras = kind{
 			in.set("state", "agreed")
 		}
 	},
+}
+
+// toDecide reports a question what the customer has still to say yes or no to.
+func (r *reading) toDecide() bool {
+	return r.asking() && r.has("to decide on", "still to decide", "hasnt answered", "havent answered", "not answered", "to say yes or no to", "waiting on a yes", "needs her say", "needs his say", "to make her mind up on", "to make his mind up on")
 }
 
 // leadsAtStart tells an extra that is priced from a question about extras.

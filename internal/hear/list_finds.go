@@ -5,7 +5,7 @@ var listFinds = kind{
 	name:     "ListFinds",
 	examples: []string{"what finds are open on the heron", "any rust left on this?"},
 	needs:    []string{},
-	score: func(r *reading, _ Context) float64 {
+	score: func(r *reading, c Context) float64 {
 		if !r.asking() && !r.starts("finds", "open finds", "open rust", "open damage", "rust and damage", "damage list") {
 			return 0
 		}
@@ -21,6 +21,10 @@ var listFinds = kind{
 			return 1
 		case r.has("whats open", "whats still open", "what is open", "whats outstanding", "what is still open", "anything still open", "anything open", "whats left open"):
 			return 0.95
+		case r.has("leave open", "still open", "left open") && (len(r.all(spanSide)) > 0 || len(r.all(spanPanel)) > 0 || c.Last.isFind()) && !r.has("window", "tin", "door open"):
+			return 1
+		case r.has("got against", "down against") && len(r.all(spanPanel)) > 0, r.has("you turned up", "you two turned up", "you lot turned up", "you dug up", "you uncovered", "have you found", "you two found", "have we turned up", "weve turned up"):
+			return 1
 		case r.has("finds", "everything found", "all thats found", "whats found", "been found", "have we found", "did we find", "find list", "found so far", "weve found", "open finds"):
 			return 1
 		case r.has("repaired", "fixed") && r.has("have we", "whats been", "what have"):

@@ -15,8 +15,10 @@ var listHolds = kind{
 		switch {
 		case r.has("holding") && r.word(r.hi-1) == "on":
 			return 0 // «whats holding this bracket on»
-		case r.has("holding", "holding up", "hold up", "holdup", "holds up", "held up", "holding us", "hold us up", "hold it up", "hold this up", "hold things up", "hold ups", "holds", "whats the hold", "stopping us", "stopping the", "stopping this", "stopping me", "stopping it", "in the way", "held", "stalled", "holdups", "bottleneck", "whats stopping", "on hold"):
+		case r.has("holding", "holding up", "hold up", "holdup", "holds up", "held up", "holding us", "hold us up", "hold it up", "hold this up", "hold things up", "hold ups", "holds", "whats the hold", "stopping us", "stopping the", "stopping this", "stopping me", "stopping you", "stopping them", "stopping it", "in the way", "held", "stalled", "holdups", "bottleneck", "whats stopping", "on hold"):
 			return 1.05
+		case r.has("after the blocking", "after blocking"):
+			return 0
 		case r.has("blocking", "blocked", "blocker", "blockers", "stuck", "stuck on", "waiting on", "waiting for", "wait on", "waiting") && r.has("whats", "what", "is anything", "anything", "are we", "why", "any", "is the") && !r.has("extra", "extras", "parts", "customer", "block the", "filler"):
 			return 1
 		case r.has("causing the delay", "whats the delay", "the delay", "causing delay", "what blocks", "whats blocking", "keeping this", "keeping the", "keeping it", "keeps the", "standing still", "at a standstill", "moving forward", "not moving", "isnt moving", "going nowhere", "in its way", "in our way") && !r.has("kettle", "rain"):

@@ -24,6 +24,10 @@ var listParts = kind{
 			return 1.05
 		case r.isPart(r.lo, r.hi) && r.has("have we ordered", "did we order", "have you ordered", "did you order", "did anyone order", "has anyone ordered", "did anybody order", "has anybody ordered", "have i ordered", "is there one on order", "are they on order", "is it on order"):
 			return 1
+		case r.named("part", c) && r.has("when are we meant to get", "when are we getting", "when do we get", "when will we get", "when are we supposed to get", "when do i get", "when am i getting"):
+			return 1
+		case c.Last != nil && c.Last.Intent.Kind == "ListParts" && r.asking() && r.has("waiting on", "waiting for"):
+			return 1.1
 		case about && r.named("part", c) && r.has("has", "have", "is", "are", "when", "whens", "where", "wheres", "did", "hows", "any sign", "any news", "did anyone", "did we", "did you"):
 			return 1
 		case r.has("any sign of", "any news on", "wheres my", "wheres the", "wheres that", "where is the", "where are the") && r.named("part", c):

@@ -11,8 +11,8 @@ var listWindows = kind{
 		id, _, _ := r.material(false, nil)
 		_, panel := r.first(spanPanel)
 		window := r.has("window", "windows", "recoat")
-		when := r.has("when can", "when is it ready", "can i flat", "can i sand", "can i recoat", "can we flat", "can we sand", "ready to flat", "ready to sand", "ready to recoat", "ready for colour", "how long before", "how long till", "how long until", "how long have i got", "too late to", "dry enough", "ready for flatting", "can i clear it", "can i lacquer", "can i clear over", "can i put clear", "can i get clear", "can we clear", "ready for sanding", "when will")
-		work := r.has("clear it", "clear over", "lacquer", "put clear", "get clear", "flat", "sand", "sanded", "recoat", "rub down", "second coat", "next coat", "topcoat", "top coat", "block", "rub", "rubbed", "go over", "flatted", "flatting", "dry")
+		when := r.has("when can", "when is it ready", "can i flat", "can i sand", "can i recoat", "can we flat", "can we sand", "ready to flat", "ready to sand", "ready to recoat", "ready to block", "ready for blocking", "can i touch", "can i put my hands on", "have to have", "have i got till", "have i got until", "by when", "ready for colour", "how long before", "how long till", "how long until", "how long have i got", "too late to", "dry enough", "ready for flatting", "can i clear it", "can i lacquer", "can i clear over", "can i put clear", "can i get clear", "can we clear", "ready for sanding", "when will")
+		work := r.has("touch it", "touch that", "hands on it", "clear on", "have clear", "clear it", "clear over", "lacquer", "put clear", "get clear", "flat", "sand", "sanded", "recoat", "rub down", "second coat", "next coat", "topcoat", "top coat", "block", "rub", "rubbed", "go over", "flatted", "flatting", "dry")
 		switch {
 		case r.has("gap", "windscreen", "window regulator", "rear window", "side window", "passenger window", "window winder", "window seal"):
 			return 0

@@ -124,6 +124,34 @@ func (r *reading) looseExtra(i int) (end int, ok bool) {
 	return 0, false
 }
 
+// pricedWork reads «want to price something up for the customer, …»: work to be
+// priced that nobody calls an extra.
+func (r *reading) pricedWork(i int) (end int, ok bool) {
+	if i != r.lo || r.asking() || r.denied() {
+		return 0, false
+	}
+	for w := r.word(i); w == "want" || w == "need" || w == "i" || w == "we" || w == "to" || w == "can" || w == "you" || w == "please" || w == "lets" || w == "id" || w == "like"; w = r.word(i) {
+		i++
+	}
+	if w := r.word(i); w != "price" && w != "quote" && w != "cost" {
+		return 0, false
+	}
+	for i++; i < r.hi; i++ {
+		if r.toks[i-1].stop {
+			_, timed := r.hoursSaid()
+			return i, timed || len(r.prices()) > 0
+		}
+		switch r.word(i) {
+		case "something", "up", "a", "job", "bit", "of", "work", "for", "customer", "client", "owner", "her", "him", "them", "mr", "mrs", "ms", "the", "some", "more":
+			continue
+		}
+		if !r.spanAt(i, spanJob) {
+			return 0, false
+		}
+	}
+	return 0, false
+}
+
 // plainExtra reports an extra of which nothing is told yet: no find, hours or price.
 func (r *reading) plainExtra() bool {
 	_, timed := r.hoursSaid()

@@ -1,6 +1,10 @@
 package hear
 
-import "bayword/internal/unit"
+import (
+	"math"
+
+	"bayword/internal/unit"
+)
 
 // unitWords maps a written or spoken unit to its symbol. Units of two words
 // are in unitPairs.
@@ -95,9 +99,37 @@ func (r *reading) spanQuantities() {
 				continue
 			}
 		}
+		if s.unit == "h" {
+			s = r.withMinutes(s)
+		}
 		r.take(s)
 		i = s.to
 	}
+}
+
+// withMinutes adds the minutes said behind whole hours: «3 hours 15 on it», «an hour
+// and twenty».
+func (r *reading) withMinutes(s span) span {
+	k := s.to
+	if r.toks[k-1].stop || r.toks[k-1].end || s.value != math.Trunc(s.value) {
+		return s
+	}
+	if r.word(k) == "and" {
+		k++
+	}
+	v, n, ok := r.numberAt(k)
+	if !ok || v < 10 || v > 55 || math.Mod(v, 5) != 0 {
+		return s
+	}
+	switch w := r.word(n); {
+	case w == "min" || w == "mins" || w == "minute" || w == "minutes":
+		n++
+	case n >= r.hi || r.toks[n-1].stop || r.toks[n-1].end || w == "on" || w == "at" || w == "in" || w == "today" || w == "yesterday":
+	default:
+		return s
+	}
+	s.value, s.to = tidy(s.value+v/60), n
+	return s
 }
 
 // timesAt reads «x 4 litre» at token i.

@@ -320,6 +320,9 @@ func (r *reading) denied() bool {
 				return true
 			}
 		case "not", "never", "wont", "cant", "couldnt", "wouldnt", "didnt", "doesnt", "dont", "hasnt", "havent", "hadnt", "isnt", "arent", "wasnt", "werent", "aint", "without", "nothing", "none", "nowhere", "unable", "neither":
+			if w := r.word(i + 1); r.word(i) == "never" && (w == "booked" || w == "logged" || w == "put") {
+				continue // «2 hours that i never booked»
+			}
 			// «the tern and not this one», «3 not 2» contrast two things.
 			if r.word(i) == "not" && r.contrast(i) {
 				continue

@@ -137,7 +137,7 @@ func (r *reading) arrivalVerb() int {
 
 // arrivesLater reports something that is on its way.
 func (r *reading) arrivesLater() bool {
-	return r.has("will", "ill", "should", "hopefully", "tomorrow", "next week", "due", "when", "if", "once", "still waiting", "waiting", "not here", "hasnt", "havent", "until", "before", "supposed to", "expecting", "hoping", "going to", "gonna", "on its way", "might", "yet", "could", "would", "come off", "came off", "come out", "came out", "come up", "came up", "come apart", "came apart", "come loose", "came loose", "wrong address", "came back", "come back", "went to", "come round", "came round")
+	return r.has("will", "ill", "should", "hopefully", "tomorrow", "next week", "due", "when", "if", "once", "still waiting", "waiting", "not here", "hasnt", "havent", "until", "before", "supposed to", "expecting", "hoping", "going to", "gonna", "on its way", "might", "yet", "could", "would", "come off the car", "come off the wing", "come off in", "came off the car", "came off in", "come out", "came out", "come up", "came up", "come apart", "came apart", "come loose", "came loose", "wrong address", "came back", "come back", "went to", "come round", "came round")
 }
 
 // arrivedPart returns the tokens of what came: before the verb, or behind it.

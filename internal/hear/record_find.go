@@ -18,7 +18,12 @@ var recordFind = kind{
 		if kind == "filler" && !panel && r.stockVerb() {
 			return 0
 		}
+		if r.has("price", "priced", "quote", "quoted", "pricing") {
+			return 0
+		}
 		switch {
+		case kind != "" && !panel && c.Last.isFind() && (r.besideIt() || side && r.has("one")):
+			return 1.05
 		case kind != "" && panel && r.has("used") && (kind == "filler" || kind == "paint"):
 			return 0.3
 		case kind != "" && panel && !size && !found && r.repaired():
@@ -45,9 +50,24 @@ func (r *reading) stockVerb() bool {
 	return r.has("used", "took", "had", "delivered", "received", "counted", "binned", "ordered", "mix")
 }
 
-func fillFind(r *reading, _ Context, in *Intent) {
+// besideIt reports a place told by the find before: «an inch up from it».
+func (r *reading) besideIt() bool {
+	return r.has("from it", "next to it", "beside it", "by it", "near it", "above it", "below it", "under it", "behind it", "in front of it", "same panel", "next to that", "above that", "below that", "beside that")
+}
+
+func (d *Done) isFind() bool { return d != nil && d.Intent.Kind == "RecordFind" }
+
+func fillFind(r *reading, c Context, in *Intent) {
 	fillJob(r, in)
 	fillPlace(r, in)
+	if _, side := r.first(spanSide); len(in.Missing) == 0 && !in.has("panel") && !in.has("panel_choice") && c.Last.isFind() && (r.besideIt() || side && r.has("one")) {
+		in.set("panel", c.Last.Intent.text("panel"))
+		for _, f := range []string{"side", "end"} {
+			if c.Last.Intent.has(f) && !in.has(f) && !(side && f == "end") {
+				in.set(f, c.Last.Intent.Fields[f])
+			}
+		}
+	}
 	if !in.has("side") {
 		for _, s := range r.spans {
 			if s.kind == spanSide && s.landmark && s.id != "other" {

@@ -41,6 +41,7 @@ var recordOrder = kind{
 		switch {
 		case at >= 0:
 			from, to = r.orderedPart(at)
+			from, to = r.namedLater(from, to)
 		case slices.Contains(in.Missing, "part"), len(in.Missing) == 0 && !r.correcting() && !r.starts("same", "ditto", "and the", "what about"):
 			from, to = r.partName(r.lo) // an answer, or the next one ordered
 		}
@@ -113,6 +114,23 @@ func (r *reading) orderVerb() int {
 		}
 	}
 	return -1
+}
+
+// namedLater returns the part that a later clause names, when the first says «the
+// proper one» only.
+func (r *reading) namedLater(from, to int) (int, int) {
+	if from >= to || r.word(to-1) != "one" && r.word(to-1) != "ones" {
+		return from, to
+	}
+	for i := to; i < r.hi; i++ {
+		if !r.toks[i-1].stop {
+			continue
+		}
+		if a, b := r.partName(i); a < b && r.isPart(a, b) {
+			return a, b
+		}
+	}
+	return from, to
 }
 
 func (r *reading) isOrderStart() bool {

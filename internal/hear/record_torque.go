@@ -17,7 +17,7 @@ var recordTorque = kind{
 		if _, ok := r.first(spanThread); ok && !named {
 			return 0
 		}
-		strong := r.has("torqued", "tightened", "nipped up", "sign them off", "sign it off", "down as done")
+		strong := r.has("torqued", "tightened", "redone", "retorqued", "nipped up", "sign them off", "sign it off", "down as done")
 		switch {
 		case named && valued && (strong || !r.hasHours()):
 			return 1.1

@@ -10,6 +10,7 @@ var recordUse = kind{
 		verb := r.has("used", "using", "took", "taken", "gone on", "went on", "gone through", "got through", "cut out of", "drew off", "poured", "squirted", "brushed", "burned through", "burnt through", "chewed through", "swallowed", "pulled", "grabbed", "sprayed", "slapped on", "emptied", "used up", "been through", "gone into", "went into", "gone in") ||
 			(r.has("went through", "been through") && len(r.bare()) > 0 && r.findKind() == "" && !r.has("theres", "there are")) ||
 			(r.has("had", "put", "laid down", "laid on", "cut", "went through", "been through", "shot", "applied", "opened", "needed", "slung") && r.hasAmountUnit())
+		verb = verb || r.hasAmountUnit() && r.starts("dab of", "a dab of", "skim of", "a skim of", "squirt of", "smear of", "bit of", "a bit of", "dollop of", "lick of") && r.has("on it", "on that", "on the", "in it", "in the")
 		if r.asking() || r.has("who used", "have we used", "right") && r.hi-r.lo > 0 && r.word(r.hi-1) == "right" {
 			return 0
 		}
@@ -63,6 +64,11 @@ func (r *reading) stockScore(verb float64) float64 {
 func fillStock(r *reading, c Context, in *Intent) {
 	fillAmount(r, c, in)
 	fillMaterial(r, c, in)
+	if _, chosen := in.Fields["material_choice"]; in.Kind == "RecordUse" && !in.has("material") && !chosen && in.Unknown == "" && in.Unit != "" && c.Last != nil && c.Last.Intent.Kind == "GetStock" {
+		if _, fits := r.v.amount(c.Last.lastMaterial(), in.Amount, in.Unit, in.Pack); fits {
+			in.set("material", c.Last.lastMaterial()) // of what was just asked about
+		}
+	}
 	if in.Kind == "RecordUse" {
 		fillJob(r, in)
 	}

@@ -17,6 +17,10 @@ var reportHours = kind{
 		}
 		total := r.has("gone into", "put into", "so far", "total", "how many", "what have we", "spent", "logged", "against", "how much time", "booked", "what are we at", "have we got in", "up to", "to date", "clocked", "quoted")
 		switch {
+		case r.has("against what we allowed", "against the estimate", "against what we quoted", "against the quote", "against what was allowed") && (r.has("hours") || r.stage() != ""):
+			return 1
+		case len(r.all(spanPerson)) > 0 && r.has("how long has", "how longs", "how long have") && r.has("on it", "on this", "on here", "on that", "had on", "spent", "put in"):
+			return 1
 		case r.has("hours", "hour", "time spent", "how much time", "how much labour", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):
 			return 1
 		case r.starts("hours booked", "hours logged", "hours spent", "total hours", "hours to date", "hours so far") && (r.jobNamed() || r.stage() != "" || c.ChannelJob != ""):

@@ -6,7 +6,7 @@ import "strings"
 var findOrder = []string{"hole", "crack", "old_repair", "pitting", "dent", "filler", "missing", "rust", "paint"}
 
 var findWords = map[string]string{
-	"hole": "hole", "pinhole": "hole", "perforated": "hole", "perforation": "hole",
+	"hole": "hole", "pinhole": "hole", "perforated": "hole", "perforation": "hole", "holed": "hole",
 	"crack": "crack", "cracked": "crack", "cracking": "crack", "split": "crack", "torn": "crack", "tear": "crack", "fracture": "crack", "fractured": "crack",
 	"pitting": "pitting", "pitted": "pitting", "pit": "pitting",
 	"dent": "dent", "dented": "dent", "ding": "dent", "crease": "dent", "creased": "dent",

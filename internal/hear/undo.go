@@ -14,13 +14,14 @@ var undo = kind{
 		if len(c.Records) == 0 && !c.Addressed {
 			return 0
 		}
-		if p, ok := r.first(spanPerson); ok && p.id != c.Speaker {
+		end := r.takenBackAt()
+		if p, ok := r.first(spanPerson); ok && p.id != c.Speaker && (end == 0 || p.from >= r.clauseOf(end)) {
 			return 0
 		}
 		if r.has("every", "all", "everything") {
 			return 0
 		}
-		if end := r.takenBackAt(); end > 0 && r.recordBehind(end) {
+		if end > 0 && r.recordBehind(end) {
 			return 1.3
 		}
 		return 0
@@ -51,7 +52,7 @@ var undoWords = []string{
 // they begin a short message, or stand in it behind «no» or «sorry».
 func (r *reading) takenBackAt() int {
 	best := 0
-	for i := r.lo; i < r.hi && (i < r.lo+4 || r.hi-r.lo <= 10); i++ {
+	for i := r.lo; i < r.hi && (i < r.lo+4 || r.hi-r.lo <= 14); i++ {
 		if i > r.lo && !r.toks[i-1].stop && !r.toks[i-1].end && !filler[r.word(i-1)] && !beforeUndo[r.word(i-1)] {
 			continue
 		}
@@ -65,6 +66,13 @@ func (r *reading) takenBackAt() int {
 		}
 	}
 	return 0
+}
+
+// clauseOf returns where the clause begins that token i stands in.
+func (r *reading) clauseOf(i int) int {
+	for i--; i > r.lo && !r.toks[i-1].stop && !r.toks[i-1].end; i-- {
+	}
+	return i
 }
 
 var beforeUndo = wordSet("no nah nope yes sorry actually oh wait please ok right can could you so just and not that well hang on")
