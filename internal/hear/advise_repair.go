@@ -8,9 +8,10 @@ var adviseRepair = kind{
 	examples: []string{"patch or panel on the ns rear wing", "is the left sill worth patching"},
 	needs:    []string{"job", "panel", "side"},
 	score: func(r *reading, c Context) float64 {
+		_, place0 := r.first(spanPanel)
 		plain := r.without(spanPanel) // the rear panel is no new panel
 		repair := plain.hasAny("patch patching patched repair repairing repairable repaired mend mending save saving saved savable saveable salvage salvaging weld welding plate plating plated fix fixing chop") || plain.has("let in", "let a", "letting in", "letting a", "get away with", "cut out", "cut the rot", "cut it out", "come off", "a piece in")
-		instead := plain.hasAny("panel replace replacing replacement renew renewing reskin reskinning new whole full another bin scrap section skin lot buy buying order beyond knackered half") || plain.has("too far gone", "past it", "come off")
+		instead := plain.hasAny("panel replace replacing replacement renew renewing reskin reskinning new whole full another bin scrap section skin lot buy buying order beyond knackered half") || plain.has("too far gone", "past it", "come off") || place0 && r.has("patch or", "plate or", "weld or", "repair or")
 		_, place := r.first(spanPanel)
 		asks := r.asking() || r.hasAny("advise advice reckon recommend") || r.has("or what", "do i", "do we", "would you", "would we", "should we", "should i", "are we", "does it", "is it", "is that", "is the", "can we", "can i", "could we", "whats best", "better to", "best to")
 		or := r.has("or", "versus", "vs", "instead of", "rather than", "or what")

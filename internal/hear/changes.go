@@ -3,7 +3,6 @@ package hear
 import (
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"bayword/internal/say"
@@ -119,7 +118,7 @@ func (r *reading) anotherTime(c Context, in *Intent, was string) {
 	if _, soon := r.within(); soon {
 		return
 	}
-	if m, minutes := map[string]int{"half past": 30, "half": 30, "quarter past": 15}[strings.Join(r.rest("make", "that", "it", "no", "actually", "say", "call", "oclock"), " ")]; minutes {
+	if m := map[string]int{"half": 30, "quarter": 15}[r.word(r.hi-2)]; m > 0 && r.word(r.hi-1) == "past" {
 		if old, err := time.ParseInLocation(isoMinute, was, c.Now.Location()); err == nil && old.Minute() == 0 {
 			in.set("at", old.Add(time.Duration(m)*time.Minute).Format(isoMinute)) // «make that half past»
 			return

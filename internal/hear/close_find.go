@@ -30,7 +30,7 @@ var closeFind = kind{
 			if _, named := r.lastPanel(c.Last); named && r.hi-r.lo <= 6 && len(r.all(spanSide)) == 0 && !r.hasHours() {
 				return 1 // «trays done»
 			}
-		} else if r.has("one", "ones") && r.hi-r.lo <= 6 && c.foundOn(r) {
+		} else if r.hi-r.lo <= 6 && c.foundOn(r) && r.findKind() == "" && !r.hasHours() && len(r.all(spanMaterial)) == 0 && len(r.rest("one", "ones", "sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "finished", "done", "now", "up", "has", "been", "all")) == 0 {
 			return 1 // «c post ones done»
 		}
 		switch {

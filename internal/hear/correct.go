@@ -35,6 +35,9 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 		// «no, 47, missed a few under the bench»: the correction is said first.
 		changes, ok = v.changes(first, c, target)
 	}
+	if head := r.beforeReason(); (!ok || len(changes) == 0) && head.hi < r.hi {
+		changes, ok = v.changes(head, c, target) // «call it 4 hours by the time its filed»
+	}
 	if head := r.firstClause(); (!ok || len(changes) == 0) && head.hi < r.hi && (r.word(r.lo) == "no" || r.word(r.lo) == "sorry" || r.starts("make that", "make it")) {
 		changes, ok = v.changes(head, c, target) // «no 10 hours, they're pitted»
 	}
@@ -108,6 +111,19 @@ func (r *reading) firstClause() *reading {
 	return r
 }
 
+// beforeReason returns the reading up to where it begins to say why, behind a figure.
+func (r *reading) beforeReason() *reading {
+	for i := r.lo + 2; i < r.hi; i++ {
+		switch r.word(i) {
+		case "by", "because", "cos", "as", "since", "once", "with", "when":
+			if head := r.part(r.lo, i); len(head.all(spanQuantity)) > 0 {
+				return head
+			}
+		}
+	}
+	return r
+}
+
 // correcting reports that a message sounds like a correction.
 func (r *reading) correcting() bool {
 	if r.lo >= r.hi {
@@ -146,7 +162,14 @@ func (r *reading) correcting() bool {
 // thing that the correction names.
 func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
 	if old, ok := r.contrasted(); ok && old.kind == spanQuantity {
-		// «3 not 2» is about the record that says 2, and about no other.
+		// «3 not 2» is about the record that says 2, and about no other; of several
+		// about the one whose material is named.
+		id, choose, _ := r.material(true, nil)
+		for _, d := range c.Records {
+			if m := d.Intent.text("material"); m != "" && (m == id || slices.Contains(choose, m)) && (d.Intent.says(old.value) || r.v.saysAmount(d.Intent, old)) {
+				return d, true
+			}
+		}
 		for _, d := range c.Records {
 			if d.Intent.says(old.value) || d.Intent.says(tidy(millimetres(old.value, r.lengthSaid()))) {
 				return d, true
@@ -232,6 +255,13 @@ func (r *reading) lengthSaid() string {
 	return ""
 }
 
+// saysAmount reports whether a record holds the amount in another unit.
+func (v *Vocabulary) saysAmount(in Intent, s span) bool {
+	got, ok := v.amount(in.text("material"), s.value, s.unit, s.id)
+	had, _ := number(in.Fields["amount"])
+	return ok && in.has("amount") && tidy(got) == had
+}
+
 // says reports whether a record holds the value, as said or as kept.
 func (in *Intent) says(value float64) bool {
 	if in.Amount == value && in.has("amount") {
@@ -296,6 +326,10 @@ func (r *reading) completing(record Intent) bool {
 		_, size := r.first(spanSize)
 		_, length := r.quantity("mm", "cm", "in", "thou")
 		return (size || length) && len(r.all(spanPanel)) == 0 && r.findKind() == "" && len(r.rest("its", "about", "across", "deep", "wide", "high", "long", "by", "id", "say", "roughly", "size", "big")) == 0
+	}
+	if last == "RecordFind" && !record.has("depth_mm") && r.has("deep") && !r.asking() && len(r.all(spanPanel)) == 0 && r.findKind() == "" && r.hi-r.lo <= 9 {
+		_, length := r.quantity("mm", "cm", "in", "thou")
+		return length && len(r.rest("deep", "places", "worst", "part", "its", "well", "middle", "deepest", "there", "as")) == 0
 	}
 	if last == "AddTask" && r.hi-r.lo <= 5 && !r.asking() {
 		if _, ok := r.hoursSaid(); ok && len(r.rest("hours", "hour", "about", "say", "call", "roughly")) == 0 {

@@ -30,7 +30,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	k := kindNamed(last.Kind)
 	on := r.word(r.lo) == "and" || r.word(r.lo) == "plus" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "have we got one", "have you got one", "and for") ||
 		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.starts("just the", "only the") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
-	if !on && r.asking() && r.hi-r.lo <= 7 && (last.Kind == "ListParts" || last.Kind == "ListExtras" || last.Kind == "ListSnags" || last.Kind == "ListFinds") {
+	if !on && r.asking() && r.hi-r.lo <= 7 && (last.Kind == "ListFinds" || r.findKind() == "" && len(r.all(spanPanel)) == 0) && (last.Kind == "ListParts" || last.Kind == "ListExtras" || last.Kind == "ListSnags" || last.Kind == "ListFinds") {
 		on = true // «which ones did she agree to»
 	}
 	if !on && last.Kind == "RecordGap" && len(r.gapValues()) > 1 {

@@ -48,7 +48,7 @@ func (r *reading) leads(other func(*reading) bool) []lead {
 			return out
 		} else if l, ok := r.between(); ok {
 			out = append(out, l)
-		} else if r.has("as an extra") && len(r.numbersOf("find")) > 0 && !r.asking() && !r.denied() && r.starts("put", "price", "quote", "cost", "propose", "add", "stick", "log", "work") {
+		} else if r.has("as an extra") && (len(r.numbersOf("find")) > 0 || r.has("both of", "those", "them both", "these", "that", "it") && r.starts("work", "price", "quote", "cost", "propose", "put")) && !r.asking() && !r.denied() && r.starts("put", "price", "quote", "cost", "propose", "add", "stick", "log", "work") {
 			out = append(out, lead{kind: "ProposeExtra", from: r.lo, to: r.hi, text: r.lo, textEnd: r.hi})
 		}
 	}

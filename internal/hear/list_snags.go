@@ -9,7 +9,7 @@ var listSnags = kind{
 		if r.has("snag with") || !r.has("snag", "snags", "snagging") || len(r.leadsAtStart()) > 0 {
 			return 0
 		}
-		if r.asking() || r.hi-r.lo <= 4 && r.jobNamed() && len(r.rest("snag", "snags", "list")) == 0 || r.starts("snags", "snag list", "list snags", "open snags", "show snags", "show me the snags", "the snag list", "snagging list") {
+		if r.asking() || r.starts("read us back", "read me back", "read back", "read us", "run us through", "run through") || r.hi-r.lo <= 4 && r.jobNamed() && len(r.rest("snag", "snags", "list")) == 0 || r.starts("snags", "snag list", "list snags", "open snags", "show snags", "show me the snags", "the snag list", "snagging list") {
 			return 1.1
 		}
 		return 0

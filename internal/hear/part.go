@@ -159,7 +159,27 @@ func (r *reading) fillPart(from, to int, in *Intent) {
 			name[len(name)-1] = singular(name[len(name)-1])
 		}
 	}
-	in.set("part", strings.Join(name, " "))
+	in.set("part", r.onRecord(from, to, strings.Join(name, " "), in.text("job")))
+}
+
+// onRecord returns the name that the shop has for a part said short: «props» is the
+// propshaft. Any other name is as it was said.
+func (r *reading) onRecord(from, to int, said, job string) string {
+	best := r.part(from, to).things("part", job)
+	if len(best) != 1 {
+		return said
+	}
+	for i := from; i < to; i++ {
+		if slices.Contains(best[0].words, root(r.word(i))) {
+			return said
+		}
+	}
+	for _, t := range r.v.names.GetThings() {
+		if t.GetNoun() == "part" && int(t.GetNumber()) == best[0].number {
+			return t.GetName()
+		}
+	}
+	return said
 }
 
 // takePart sets the part that was chosen: by its name and side where no other has

@@ -265,8 +265,8 @@ func (r *reading) spanSides() {
 				s.id = "centre"
 			}
 		case "other":
-			if n == "side" || n == "one" {
-				s.id, s.to = "other", i+2
+			if n == "side" || n == "one" || n == "sides" && r.word(i+2) != "are" {
+				s.id, s.to = "other", i+2 // «other side's the same»
 			}
 		}
 		if s.id == "" {

@@ -36,6 +36,9 @@ var proposeExtra = kind{
 			delete(in.Fields, "parts_cost")
 		}
 		finds := r.numbersOf("find")
+		if len(finds) == 0 && !in.has("finds") && !in.has("text") {
+			finds = r.findsHere(c)
+		}
 		if len(finds) > 0 {
 			in.set("finds", finds)
 		} else if c.LastFind > 0 && !in.has("finds") && !in.has("text") && len(body.rest("find", "hours", "parts", "quid", "pounds", "and", "no", "in", "plus")) == 0 && r.has("for that", "for it", "for that find", "for this", "for that one") {
@@ -63,6 +66,26 @@ var proposeExtra = kind{
 			in.Missing = append(in.Missing, "hours")
 		}
 	},
+}
+
+// findsHere are the finds recorded in the channel not long ago that the reading
+// means by «both of those», «those two», «the new finds».
+func (r *reading) findsHere(c Context) []float64 {
+	n := 0
+	switch {
+	case r.has("both of those", "both of them", "both of these", "both finds", "those two", "them two", "these two", "for both", "them both", "those both"):
+		n = 2
+	case r.has("all of those", "all of them", "all of these", "all those", "that lot", "the lot of them", "those finds", "these finds", "the new finds", "all three", "those three"):
+		n = len(c.Finds)
+	}
+	if n < 2 || n > len(c.Finds) {
+		return nil
+	}
+	var out []float64
+	for _, f := range c.Finds[len(c.Finds)-n:] {
+		out = append(out, float64(f))
+	}
+	return out
 }
 
 // extraText is what the extra is for, without its hours, prices and finds.
@@ -130,10 +153,10 @@ func (r *reading) pricedWork(i int) (end int, ok bool) {
 	if i != r.lo || r.asking() || r.denied() {
 		return 0, false
 	}
-	for w := r.word(i); w == "want" || w == "need" || w == "i" || w == "we" || w == "to" || w == "can" || w == "you" || w == "please" || w == "lets" || w == "id" || w == "like"; w = r.word(i) {
+	for w := r.word(i); w == "want" || w == "need" || w == "i" || w == "we" || w == "to" || w == "can" || w == "you" || w == "please" || w == "lets" || w == "id" || w == "like" || w == "ive" || w == "just"; w = r.word(i) {
 		i++
 	}
-	if w := r.word(i); w != "price" && w != "quote" && w != "cost" {
+	if w := r.word(i); w != "price" && w != "quote" && w != "cost" && w != "priced" && w != "quoted" {
 		return 0, false
 	}
 	for i++; i < r.hi; i++ {
@@ -142,10 +165,10 @@ func (r *reading) pricedWork(i int) (end int, ok bool) {
 			return i, timed || len(r.prices()) > 0
 		}
 		switch r.word(i) {
-		case "something", "up", "a", "job", "bit", "of", "work", "for", "customer", "client", "owner", "her", "him", "them", "mr", "mrs", "ms", "the", "some", "more":
+		case "something", "up", "one", "this", "that", "will", "you", "me", "please", "out", "too", "another", "a", "job", "bit", "of", "work", "for", "customer", "client", "owner", "her", "him", "them", "mr", "mrs", "ms", "the", "some", "more":
 			continue
 		}
-		if !r.spanAt(i, spanJob) {
+		if !r.spanAt(i, spanJob) && !r.spanAt(i, spanSide) {
 			return 0, false
 		}
 	}

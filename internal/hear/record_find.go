@@ -18,7 +18,7 @@ var recordFind = kind{
 		if kind == "filler" && !panel && r.stockVerb() {
 			return 0
 		}
-		if r.has("price", "priced", "quote", "quoted", "pricing") {
+		if r.has("price", "priced", "quote", "quoted", "pricing", "patch or", "or patch") {
 			return 0
 		}
 		switch {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"time"
 
 	"bayword/internal/hear"
@@ -24,6 +25,15 @@ const (
 	recordsKept = 12
 	pendingKept = 4
 )
+
+// found is a find that anybody recorded in a channel.
+type found struct {
+	Number int       `json:"number"`
+	At     time.Time `json:"at"`
+}
+
+// foundFor is how long «those two» may mean the finds recorded in a channel.
+const foundFor = 2 * time.Hour
 
 // place is what one person has going on in one channel.
 type place struct {
@@ -136,6 +146,25 @@ func (t *Talk) joinThread(ctx context.Context, root string, kept message) error 
 	}
 	first.Asks = kept.Asks
 	return t.save(ctx, "message/"+root, first)
+}
+
+// keepFinds remembers which finds a message recorded in its channel.
+func (t *Talk) keepFinds(ctx context.Context, m surface.Message, records []hear.Done) error {
+	var finds []found
+	for _, d := range slices.Backward(records) { // oldest first
+		if d.Intent.Kind == "RecordFind" && d.Number > 0 {
+			finds = append(finds, found{Number: d.Number, At: m.At})
+		}
+	}
+	if len(finds) == 0 {
+		return nil
+	}
+	var before []found
+	if _, err := t.load(ctx, "finds/"+m.Channel, &before); err != nil {
+		return err
+	}
+	finds = append(before, finds...)
+	return t.save(ctx, "finds/"+m.Channel, finds[max(0, len(finds)-recordsKept):])
 }
 
 func (t *Talk) load(ctx context.Context, name string, into any) (bool, error) {

@@ -256,6 +256,9 @@ func (t *Talk) keep(ctx context.Context, m surface.Message, id string, kept mess
 	if err := t.save(ctx, "message/"+id, kept); err != nil {
 		return err
 	}
+	if err := t.keepFinds(ctx, m, kept.Own); err != nil {
+		return err
+	}
 	if m.Thread != "" {
 		if err := t.joinThread(ctx, m.Thread, kept); err != nil {
 			return err
@@ -282,6 +285,15 @@ func (t *Talk) context(ctx context.Context, m surface.Message, p *place) (hear.C
 		if q := p.Pending[n-1]; q.waits(m.At, p.Said) {
 			c.Pending, c.Again = &q.Intent, q.Again
 			c.Fresh = !p.RecordAt.After(q.At)
+		}
+	}
+	var finds []found
+	if _, err := t.load(ctx, "finds/"+m.Channel, &finds); err != nil {
+		return c, err
+	}
+	for _, f := range finds {
+		if m.At.Sub(f.At) < foundFor {
+			c.Finds = append(c.Finds, f.Number)
 		}
 	}
 	if m.At.Sub(p.BeforeAt) < beforeFor {
