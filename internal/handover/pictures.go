@@ -85,7 +85,7 @@ func hoursOf(r *pb.BuildRecordResponse) (picture, error) {
 	data, err := drawing.HoursByStage(r.GetJob().GetId(), stages)
 	return picture{
 		File: File{"pictures/hours.png", data}, kind: hoursPicture, entries: entriesOf(es...),
-		caption: "Hours logged, those brought in with the job included, against the estimate.",
+		caption: "Hours logged, those brought in with the job included, against those agreed.",
 	}, err
 }
 

@@ -74,7 +74,7 @@ func fitting(p *pb.Part) string {
 func (w *writer) hours() section {
 	t := table{
 		Empty:   "No hours are on record.",
-		Columns: []column{{"Stage", 2.4}, {"Logged here", 2}, {"Brought in", 2}, {"In all", 2}, {"Estimate", 2}, {"Over", 1.6}},
+		Columns: []column{{"Stage", 2.4}, {"Logged here", 2}, {"Brought in", 2}, {"In all", 2}, {"Agreed", 2}, {"Over", 1.6}},
 	}
 	var logged, imported, estimate float64
 	for _, h := range w.r.GetHours() {

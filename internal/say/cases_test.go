@@ -153,6 +153,7 @@ func askCases() []exchange {
 		{"whole vehicle", &pb.ReportHoursRequest{}, &pb.ReportHoursResponse{Job: "heron", Logged: 167.5, Estimate: 690, Stages: []*pb.StageHours{
 			{Stage: "strip", Logged: 71, Estimate: 60}, {Stage: "metal", Logged: 96.5, Estimate: 180}, {Stage: "paint", Estimate: 160}}, Basis: &pb.Basis{Sources: []string{"hours imported with the shop"}}},
 			[]string{"167.5 h logged of 690 estimated", "strip 71 of 60 h, 11 over"}, nil},
+		{"with agreed extras", &pb.ReportHoursRequest{}, &pb.ReportHoursResponse{Job: "heron", Work: "metal", Logged: 96.5, Estimate: 190, Extras: 10, Stages: []*pb.StageHours{{Stage: "metal", Logged: 96.5, Estimate: 190, Extras: 10}}}, []string{"96.5 h logged of 190 agreed (180 estimated, 10 of extras), the heron, metal."}, nil},
 		{"one stage", &pb.ReportHoursRequest{}, &pb.ReportHoursResponse{Job: "osmere", Work: "paint", Logged: 37, Estimate: 140, Stages: []*pb.StageHours{{Stage: "paint", Logged: 37, Estimate: 140}}}, []string{"37", "140", "paint"}, nil},
 		{"one person", &pb.ReportHoursRequest{}, &pb.ReportHoursResponse{Person: "mabel", Logged: 12.25, Stages: []*pb.StageHours{{Stage: "paint", Logged: 12.25}}}, []string{"12.25 h", "Mabel"}, []string{"estimate"}},
 		{"all there is", &pb.GetStatusRequest{}, &pb.GetStatusResponse{Job: heronJob(), Stages: []*pb.StageHours{{Stage: "strip", Logged: 71, Estimate: 60}, {Stage: "metal", Logged: 96.5, Estimate: 180}},

@@ -6,14 +6,14 @@ import (
 	"bayword/internal/say/picture"
 )
 
-// reportHours is «167.5 h logged of 690 estimated, the heron.» and a line a stage; all of
+// reportHours is «167.5 h logged of 700 agreed (690 estimated, 10 of extras), the heron.» and a line a stage; all of
 // one vehicle are drawn, too.
 func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 	head := hours(r.GetLogged()) + " logged"
 	switch {
 	case r.GetPerson() != "":
 	case r.GetEstimate() > 0:
-		head += " of " + figure(r.GetEstimate()) + " estimated"
+		head += " of " + agreedHours(r.GetEstimate(), r.GetExtras())
 		if over := r.GetLogged() - r.GetEstimate(); over > 0 {
 			head += ", " + figure(over) + " over"
 		}
@@ -45,6 +45,18 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 		reply.Picture = png
 	}
 	return reply
+}
+
+// agreedHours is «690 estimated», or «700 agreed (690 estimated, 10 of extras)».
+func agreedHours(agreed, extras float64) string {
+	if extras <= 0 {
+		return figure(agreed) + " estimated"
+	}
+	estimated := "no estimate"
+	if agreed-extras > 0 {
+		estimated = figure(agreed-extras) + " estimated"
+	}
+	return figure(agreed) + " agreed (" + estimated + ", " + figure(extras) + " of extras)"
 }
 
 // againstEstimate are stages with nothing forecast.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"google.golang.org/protobuf/proto"
+	"pgregory.net/rapid"
 
 	"bayword/internal/ledger"
 	pb "bayword/proto/bayword/v1"
@@ -245,4 +246,83 @@ func BenchmarkAdviseRepair(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// agree holds that hours, status, money and forecast tell the same of a job.
+func (b *bench) agree(job string) {
+	b.t.Helper()
+	hours, err := b.hours.ReportHours(b.t.Context(), &pb.ReportHoursRequest{Job: job})
+	require.NoError(b.t, err)
+	status, err := b.jobs.GetStatus(b.t.Context(), &pb.GetStatusRequest{Job: job})
+	require.NoError(b.t, err)
+	money, err := pb.NewMoneyServiceClient(b.conn).ReportMoney(b.t.Context(), &pb.ReportMoneyRequest{Job: job})
+	require.NoError(b.t, err)
+	ahead := b.ahead(job)
+	assert.InDelta(b.t, hours.Estimate, ahead.Estimate, 1e-9)
+	assert.InDelta(b.t, hours.Logged, ahead.Logged, 1e-9)
+	require.Len(b.t, status.Stages, len(hours.Stages))
+	require.Len(b.t, money.Stages, len(hours.Stages))
+	told := map[string]*pb.StageForecast{}
+	for _, f := range ahead.Stages {
+		told[f.Stage] = f
+	}
+	for k, h := range hours.Stages {
+		assertProto(b.t, h, status.Stages[k])
+		require.Contains(b.t, told, h.Stage)
+		assert.InDelta(b.t, h.Estimate, told[h.Stage].Estimate, 1e-9, h.Stage)
+		assert.InDelta(b.t, h.Logged, told[h.Stage].Logged, 1e-9, h.Stage)
+		assert.InDelta(b.t, h.Estimate*52, money.Stages[k].Agreed, 0.005, h.Stage)
+		assert.InDelta(b.t, h.Logged*52, money.Stages[k].Spent, 0.005, h.Stage)
+		assert.InDelta(b.t, h.Estimate-h.Extras, money.Stages[k].EstimateHours, 1e-9, h.Stage)
+	}
+}
+
+// Whatever is proposed, decided, planned, worked and taken back, hours, status, money
+// and forecast agree on the hours agreed and logged.
+func TestHoursMoneyAndForecastAgree(t *testing.T) {
+	t.Parallel()
+	jobs := rapid.SampledFrom([]string{"heron", "osmere", "pilot", "tern"})
+	rapid.Check(t, func(rt *rapid.T) {
+		b := newBench(t, ledger.NewMemory())
+		money := pb.NewMoneyServiceClient(b.conn)
+		for range rapid.IntRange(1, 6).Draw(rt, "steps") {
+			job := jobs.Draw(rt, "job")
+			half := num(float64(rapid.IntRange(1, 40).Draw(rt, "halves")) / 2)
+			var err error
+			switch rapid.SampledFrom([]string{"propose", "decide", "decide", "log", "plan", "finish", "undo"}).Draw(rt, "what") {
+			case "propose":
+				_, err = money.ProposeExtra(t.Context(), &pb.ProposeExtraRequest{Origin: b.by("wren"), RequestId: b.id(), Job: job, Text: "more of it", Hours: half})
+			case "decide":
+				_, err = money.DecideExtra(t.Context(), &pb.DecideExtraRequest{
+					Origin: b.by("wren"), RequestId: b.id(), Extra: num(rapid.Uint32Range(1, 5).Draw(rt, "extra")), Agreed: num(rapid.Bool().Draw(rt, "agreed")),
+				})
+			case "log":
+				stage := rapid.SampledFrom([]string{"", "strip", "metal", "trim"}).Draw(rt, "stage")
+				_, err = b.hours.LogHours(t.Context(), &pb.LogHoursRequest{Origin: b.by("wren"), RequestId: b.id(), Job: job, Hours: half, Work: stage})
+			case "plan":
+				_, err = b.plan().AddTask(t.Context(), &pb.AddTaskRequest{Origin: b.by("wren"), RequestId: b.id(), Job: job, Title: "polish it", Hours: half})
+			case "finish":
+				_, err = b.plan().FinishTask(t.Context(), &pb.FinishTaskRequest{Origin: b.by("wren"), RequestId: b.id(), Job: job, Task: "polish it"})
+			default:
+				_, err = b.undo("wren", 0)
+			}
+			if err != nil {
+				require.NotEmpty(t, info(t, err).Reason, "%v", err)
+			}
+		}
+		b.agree(jobs.Draw(rt, "asked"))
+	})
+}
+
+// A task that nobody estimated is part of what the stage has left: four of the 35.5
+// hours of metal that no task names.
+func TestATaskNobodyEstimatedIsNotCountedTwice(t *testing.T) {
+	t.Parallel()
+	b := newBench(t, ledger.NewMemory())
+	before := b.ahead("heron")
+	_, err := b.plan().AddTask(t.Context(), &pb.AddTaskRequest{Origin: b.by("wren"), RequestId: b.id(), Job: "heron", Title: "close the jacking points", Stage: "metal"})
+	require.NoError(t, err)
+	f := b.ahead("heron")
+	assert.InDelta(t, 31.5, barOf(t, f, "rest of metal").Task.LikelyHours, 1e-9)
+	assert.InDelta(t, before.Stages[1].ToCome_50, f.Stages[1].ToCome_50, 2)
 }

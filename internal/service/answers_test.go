@@ -378,7 +378,7 @@ func TestExplainAnswer(t *testing.T) {
 		{&pb.GetStockRequest{Material: "clearcoat"}, []string{"opening count 6 L", "0.5 L used since, in 1 entries", "entry 105"}},
 		{&pb.GetStockRequest{Material: "thinner"}, []string{"counted 7 L", "count by mabel on 2026-03-10, entry 106"}},
 		{&pb.RecordUseRequest{Material: "clearcoat", Amount: num(0.5)}, []string{"opening count 6 L"}},
-		{&pb.ReportHoursRequest{Job: "osmere", Work: "paint"}, []string{"paint: 37 logged, 140 estimated", "came with the import"}},
+		{&pb.ReportHoursRequest{Job: "osmere", Work: "paint"}, []string{"paint: 37 logged, 140 hours estimated", "came with the import"}},
 		{&pb.ComputeTorqueRequest{Thread: "M8x1.25", Grade: "8.8"}, []string{"VDI 2230"}},
 		{&pb.ListFindsRequest{Job: "heron"}, []string{"3 finds", "find 1: imported"}},
 		{&pb.GetStatusRequest{Job: "heron"}, []string{"1 of 6 tasks done"}},

@@ -49,7 +49,8 @@ func (s *State) ExtraAs(r Record) Extra {
 	}
 	x.State = x.History[len(x.History)-1].State
 	x.Rate = or(e.Rate, s.shop.LabourRate)
-	x.Stage = or(e.Stage, s.jobs[s.jobAt[e.Job]].Stage) // one that came with the job stays where it was
+	// One that came with the job stays where it was, at the latest where work begins.
+	x.Stage = or(e.Stage, or(s.jobs[s.jobAt[e.Job]].Stage, Strip))
 	x.Price = pence(x.labour() + x.goods())
 	return x
 }
@@ -62,7 +63,8 @@ func decided(agreed bool) string {
 }
 
 // pence rounds an amount of money to a hundredth, so that what is shown adds up.
-func pence(v float64) float64 { return math.Round(v*100) / 100 }
+// It goes over millionths, so that half a penny is not lost to binary fractions.
+func pence(v float64) float64 { return math.Round(math.Round(v*1e6)/1e4) / 100 }
 
 // Coins writes an amount of money with its thousands set apart: «1,554», «356.5».
 func Coins(v float64) string {
@@ -76,10 +78,7 @@ func Coins(v float64) string {
 	return whole
 }
 
-func (x Extra) labour() float64 {
-	// In whole numbers, so that half a penny is not lost to binary fractions.
-	return pence(math.Round(x.Hours*1e4) * math.Round(x.Rate*1e4) / 1e8)
-}
+func (x Extra) labour() float64 { return pence(x.Hours * x.Rate) }
 
 func (x Extra) goods() float64 { return pence(x.Parts + x.Materials) }
 
@@ -115,11 +114,21 @@ func (s *State) Extra(n int) (Extra, bool) {
 	return s.extraOf(i), true
 }
 
+// agreed gives the agreed extras of a job, as they came on record.
+func (s *State) agreed(j *job) []Extra {
+	var all []Extra
+	for _, i := range j.extras {
+		if x := s.extraOf(i); x.State == Agreed {
+			all = append(all, x)
+		}
+	}
+	return all
+}
+
 // AgreedExtras is the price of all agreed extras of a job.
 func (s *State) AgreedExtras(job string) float64 {
 	sum := 0.0
-	found, _ := s.Extras(ExtraFilter{Job: job, State: Agreed}) // none of a job that is gone
-	for _, x := range found {
+	for _, x := range s.agreed(s.jobs[s.jobAt[job]]) {
 		sum += x.Price
 	}
 	return pence(sum)

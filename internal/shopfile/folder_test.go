@@ -167,7 +167,7 @@ func answers(t require.TestingT, s *shopOf) string {
 		fmt.Fprintln(&b, m.MaterialAdded.ID, m.Paint, m.Now, m.Low, m.Batch, m.Expires)
 	}
 	for _, j := range s.Jobs() {
-		fmt.Fprintln(&b, j.JobCreated, j.LoggedAll, j.EstimateAll, j.OpenFinds)
+		fmt.Fprintln(&b, j.JobCreated, j.LoggedAll, j.AgreedAll, j.OpenFinds)
 		st, err := s.Status(j.ID, now)
 		require.NoError(t, err)
 		for _, f := range st.Open {

@@ -371,9 +371,9 @@ type HoursRecord struct {
 	Logged float64 `protobuf:"fixed64,2,opt,name=logged,proto3" json:"logged,omitempty"`
 	// Brought in with the job.
 	Imported float64 `protobuf:"fixed64,3,opt,name=imported,proto3" json:"imported,omitempty"`
-	// Estimate.
+	// Agreed: the estimate and the agreed extras.
 	Estimate float64 `protobuf:"fixed64,4,opt,name=estimate,proto3" json:"estimate,omitempty"`
-	// Ledger entries of the hours and of the job.
+	// Ledger entries of the hours, of agreed extras and of the job.
 	Entries       []uint64 `protobuf:"varint,5,rep,packed,name=entries,proto3" json:"entries,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache

@@ -385,7 +385,7 @@ type JobLine struct {
 	Job *Job `protobuf:"bytes,1,opt,name=job,proto3" json:"job,omitempty"`
 	// Hours logged in all.
 	Logged float64 `protobuf:"fixed64,2,opt,name=logged,proto3" json:"logged,omitempty"`
-	// Hours estimated in all.
+	// Hours agreed in all: estimated, and of agreed extras.
 	Estimate float64 `protobuf:"fixed64,3,opt,name=estimate,proto3" json:"estimate,omitempty"`
 	// How many finds are open.
 	OpenFinds     uint32 `protobuf:"varint,4,opt,name=open_finds,json=openFinds,proto3" json:"open_finds,omitempty"`
