@@ -266,23 +266,20 @@ func (o *outlook) waits(id, other string) bool {
 }
 
 // unfound adds what stripping will bring to light. Its rate is what the shop found
-// by the hour of stripping, shrunk to common practice.
+// while it stripped by the hour of that, shrunk to common practice: with nothing on
+// record it is common practice alone.
 func (o *outlook) unfound() {
 	strip := o.last[shop.Strip]
 	if len(strip) == 0 {
 		return
 	}
-	finds, _ := o.st.Finds(shop.FindFilter{}) // no job, no panel: nothing to refuse
-	hours := 0.0
-	for _, j := range o.st.Jobs() {
-		hours += o.st.HoursOf(j.ID, shop.Strip).Logged.Float()
-	}
-	rate := forecast.Rate{Shape: findsBelieved, Hours: findsStripping}.Seen(len(finds), hours)
+	finds, hours := o.st.Stripping()
+	rate := forecast.Rate{Shape: findsBelieved, Hours: findsStripping}.Seen(finds, hours.Float())
 	const id = "not found yet"
 	t := forecast.Task{ID: id, After: slices.Clone(strip)}
 	o.add(t, o.rest(t, id, shop.Metal), shop.Metal)
 	o.in.Unfound = &forecast.Unfound{While: strip, Into: id, PerHour: rate.PerHour(), Low: findHours[0], Likely: findHours[1], High: findHours[2]}
-	o.assume("stripping brings finds to light: %d on record in %s hours of it, with %g in %g (common practice, no source); each is metal work beyond the estimate", len(finds), trimmed(hours), findsBelieved, findsStripping)
+	o.assume("stripping brings finds to light: %d recorded in %s hours logged of it, with %g in %g (common practice, no source); what was imported says no day; each is metal work beyond the estimate", finds, hours, findsBelieved, findsStripping)
 }
 
 // staff gives who can work on the job, and how long a day. Who works for other jobs

@@ -146,7 +146,8 @@ func TestForecastOfAStrip(t *testing.T) {
 	assert.Equal(t, "metal", found.Task.Stage)
 	assert.GreaterOrEqual(t, found.Start, barOf(t, f, "strip the shell to bare metal").End)
 	assert.GreaterOrEqual(t, barOf(t, f, "rest of paint").Start, found.End)
-	assert.Contains(t, f.Basis.Assumptions, "stripping brings finds to light: 4 on record in 162 hours of it, with 2 in 20 (common practice, no source); each is metal work beyond the estimate")
+	assert.Contains(t, f.Basis.Assumptions, "stripping brings finds to light: 0 recorded in 0 hours logged of it, with 2 in 20 (common practice, no source); what was imported says no day; each is metal work beyond the estimate")
+	assert.Contains(t, f.Basis.Assumptions, "0.1 finds to come an hour of stripping, each 1 to 12 hours, most likely 3")
 	for _, job := range []string{"heron", "osmere", "pilot"} {
 		assert.NotContains(t, titles(b.ahead(job)), "not found yet", job)
 	}
@@ -325,4 +326,32 @@ func TestATaskNobodyEstimatedIsNotCountedTwice(t *testing.T) {
 	f := b.ahead("heron")
 	assert.InDelta(t, 31.5, barOf(t, f, "rest of metal").Task.LikelyHours, 1e-9)
 	assert.InDelta(t, before.Stages[1].ToCome_50, f.Stages[1].ToCome_50, 2)
+}
+
+// Three finds in 20 hours of stripping, with 2 in 20 believed: 5 in 40. A find of
+// another day or of a job that is not stripped says nothing of stripping.
+func TestFindsAreCountedWhileStripping(t *testing.T) {
+	t.Parallel()
+	b := newBench(t, ledger.NewMemory())
+	find := func(job string) {
+		_, err := b.finds.RecordFind(t.Context(), &pb.RecordFindRequest{Origin: b.by("jonah"), RequestId: b.id(), Job: job, Panel: "roof", Kind: pb.FindKind_FIND_KIND_RUST})
+		require.NoError(t, err)
+	}
+	strip := func(hours float64) {
+		_, err := b.hours.LogHours(t.Context(), &pb.LogHoursRequest{Origin: b.by("jonah"), RequestId: b.id(), Job: "tern", Hours: &hours, Work: "strip"})
+		require.NoError(t, err)
+	}
+	find("tern")
+	find("tern")
+	find("heron")
+	strip(7)
+	b.now = opened.AddDate(0, 0, 1)
+	find("tern")
+	b.now = opened.AddDate(0, 0, 2)
+	strip(8)
+	find("tern")
+	strip(5)
+	f := b.ahead("tern")
+	assert.Contains(t, f.Basis.Assumptions, "stripping brings finds to light: 3 recorded in 20 hours logged of it, with 2 in 20 (common practice, no source); what was imported says no day; each is metal work beyond the estimate")
+	assert.Contains(t, f.Basis.Assumptions, "0.12 finds to come an hour of stripping, each 1 to 12 hours, most likely 3")
 }

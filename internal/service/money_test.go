@@ -81,7 +81,9 @@ func TestHoursOfFindsAreAdvised(t *testing.T) {
 	}
 	got, err := propose("idris", &pb.ProposeExtraRequest{Finds: []uint32{1}, PartsCost: num(60.0)})
 	require.NoError(t, err)
-	assert.Empty(t, got.Receipt.Warnings)
+	assert.Equal(t, []string{
+		"Find 1 may be in extra 1, replace left sill rather than patch, which is agreed.", "Find 1 may be in task 2 replace the left sill, which is not done.",
+	}, got.Receipt.Warnings)
 	x := got.Extra
 	advice, err := pb.NewRepairServiceClient(b.conn).AdviseRepair(t.Context(), &pb.AdviseRepairRequest{
 		Origin: b.by("idris"), Job: "heron", Panel: "sill", Side: pb.Side_SIDE_LEFT,

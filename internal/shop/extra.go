@@ -199,18 +199,43 @@ func (s *State) decideProposal(r NewExtra, e ExtraProposed) (Decision, error) {
 	return Decision{Event: e, Warnings: s.pricedTwice(e)}, nil
 }
 
-// pricedTwice warns of finds that another extra prices too.
+// pricedTwice warns of what another extra that is not declined prices too, and of
+// finds that a task which is not done is about: it names them, or their place.
 func (s *State) pricedTwice(e ExtraProposed) []string {
 	var warnings []string
+	warn := func(format string, args ...any) { warnings = append(warnings, fmt.Sprintf(format, args...)) }
 	others, _ := s.Extras(ExtraFilter{Job: e.Job}) // the job is known
+	others = slices.DeleteFunc(others, func(x Extra) bool { return x.State == Declined || x.Number == e.Number })
 	for _, x := range others {
-		for _, n := range x.Finds {
-			if x.State != Declined && x.Number != e.Number && slices.Contains(e.Finds, n) {
-				warnings = append(warnings, fmt.Sprintf("Find %d is in extra %d too, which is %s.", n, x.Number, x.State))
+		if len(e.Finds) == 0 && sameWords(e.Text, x.Text) {
+			warn("Extra %d says the same and is %s.", x.Number, x.State)
+		}
+	}
+	tasks, _ := s.Tasks(e.Job)
+	for _, n := range e.Finds {
+		f, _ := s.FindNumber(n)
+		for _, x := range others {
+			switch {
+			case slices.Contains(x.Finds, n):
+				warn("Find %d is in extra %d too, which is %s.", n, x.Number, x.State)
+			case f.at(x.Text):
+				warn("Find %d may be in extra %d, %s, which is %s.", n, x.Number, x.Text, x.State)
+			}
+		}
+		for _, t := range tasks {
+			if t.State != Done && f.at(t.Title) {
+				warn("Find %d may be in task %s, which is not done.", n, t.Name())
 			}
 		}
 	}
 	return warnings
+}
+
+// at tells whether a text names the place of a find, and not another side of it.
+func (e FindRecorded) at(text string) bool {
+	panel, _ := wordsOf(e.Panel)
+	words, side := wordsOf(text)
+	return within(panel, words) && (side == 0 || e.Side == 0 || side == e.Side)
 }
 
 // openFinds gives the finds of the numbers, which must be open and on the job.
