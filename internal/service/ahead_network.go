@@ -219,14 +219,19 @@ func (o *outlook) before(st shop.Stage) []string {
 // link makes what the plan has wait for no task wait for the stages before it,
 // unless these wait for it.
 func (o *outlook) link() {
+	at := map[string]int{}
+	for i, t := range o.in.Tasks {
+		at[t.ID] = i
+	}
 	for i := range o.in.Tasks {
 		t := &o.in.Tasks[i]
 		if t.InHand || o.planned(*t) {
 			continue
 		}
 		st, _ := shop.ParseStage(t.Stage)
+		waits := o.waiting(t.ID, at)
 		for _, id := range o.before(st) {
-			if !slices.Contains(t.After, id) && !o.waits(id, t.ID) {
+			if !slices.Contains(t.After, id) && !waits(id) {
 				t.After = append(t.After, id)
 			}
 		}
@@ -243,26 +248,19 @@ func (o *outlook) planned(t forecast.Task) bool {
 	return len(task.After) > 0
 }
 
-// waits tells whether one task waits for another, over others too.
-func (o *outlook) waits(id, other string) bool {
-	seen := map[string]bool{}
-	var reach func(id string) bool
-	reach = func(id string) bool {
-		if id == other {
-			return true
+// waiting gives what tells whether a task waits for one, over others too.
+func (o *outlook) waiting(other string, at map[string]int) func(id string) bool {
+	known := map[string]bool{other: true}
+	var waits func(id string) bool
+	waits = func(id string) bool {
+		if yes, ok := known[id]; ok {
+			return yes
 		}
-		if seen[id] {
-			return false
-		}
-		seen[id] = true
-		for _, t := range o.in.Tasks {
-			if t.ID == id {
-				return slices.ContainsFunc(t.After, reach)
-			}
-		}
-		return false
+		known[id] = false // of a circle, which is refused when it is foreseen
+		known[id] = slices.ContainsFunc(o.in.Tasks[at[id]].After, waits)
+		return known[id]
 	}
-	return reach(id)
+	return waits
 }
 
 // unfound adds what stripping will bring to light. Its rate is what the shop found

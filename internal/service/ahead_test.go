@@ -1,6 +1,7 @@
 package service_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -235,6 +236,38 @@ func BenchmarkForecast(b *testing.B) {
 	bench := newBench(b, ledger.NewMemory())
 	for b.Loop() {
 		if _, err := bench.svc.Forecast(b.Context(), &pb.ForecastRequest{Job: "heron"}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// chained is a bench with 300 tasks more on a job, each after the one before it.
+func chained(tb testing.TB) *bench {
+	b := newBench(tb, ledger.NewMemory())
+	var after []uint32
+	for n := range 300 {
+		added, err := b.plan().AddTask(tb.Context(), &pb.AddTaskRequest{
+			Origin: b.by("wren"), RequestId: b.id(), Job: "tern", Title: fmt.Sprintf("polish panel %d", n), Stage: "paint", Hours: num(0.5), After: after,
+		})
+		require.NoError(tb, err)
+		after = []uint32{added.Task.Number}
+	}
+	return b
+}
+
+func BenchmarkForecastOfAChain(b *testing.B) {
+	bench := chained(b)
+	for b.Loop() {
+		if _, err := bench.svc.Forecast(b.Context(), &pb.ForecastRequest{Job: "tern"}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkHoldsOfAChain(b *testing.B) {
+	bench := chained(b)
+	for b.Loop() {
+		if _, err := bench.svc.ListHolds(b.Context(), &pb.ListHoldsRequest{Job: "tern"}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1111,7 +1111,8 @@ type Hold struct {
 	Kind HoldKind `protobuf:"varint,2,opt,name=kind,proto3,enum=bayword.v1.HoldKind" json:"kind,omitempty"`
 	// The root in words, such as "rear wing panel, left: due 2026-03-12, not here".
 	Root string `protobuf:"bytes,3,opt,name=root,proto3" json:"root,omitempty"`
-	// From the held task back to the root, one step each.
+	// From the held task back to the root, one step each; a long way is told without
+	// its middle.
 	Chain []string `protobuf:"bytes,4,rep,name=chain,proto3" json:"chain,omitempty"`
 	// Task at the root, where it is one.
 	RootTask *Task `protobuf:"bytes,5,opt,name=root_task,json=rootTask,proto3" json:"root_task,omitempty"`
