@@ -36,7 +36,7 @@ func (s *Service) outlook(job string) (*outlook, error) {
 		from = now.AddDate(0, 0, 1)
 	}
 	o := &outlook{
-		st: s.state, now: now, cal: forecast.From(from), left: map[string][shop.Assembly + 1]shop.Remaining{}, tasks: map[string][]shop.Task{},
+		st: s.state, now: now, cal: forecast.From(from, days(s.state.Shop().DaysOff, s.zone)...), left: map[string][shop.Assembly + 1]shop.Remaining{}, tasks: map[string][]shop.Task{},
 		basis: &pb.Basis{Inputs: []string{"job " + job}, Sources: []string{"the shop's ledger"}},
 	}
 	tasks, err := o.st.Upcoming(job, now)
@@ -58,7 +58,7 @@ func (s *Service) outlook(job string) (*outlook, error) {
 	o.unfound()
 	o.link()
 	o.staff()
-	o.assume("%g hours a working day, no holidays; work begins today before noon, else tomorrow", hoursADay)
+	o.assume("%g hours a working day, no holidays but the days off on record; work begins today before noon, else tomorrow", hoursADay)
 	o.assume("stages go in their order, mechanical and trim side by side after paint, unless tasks say otherwise")
 	o.assume("agreed extras are in the estimate, those that wait for the customer are not")
 	return o, o.overrun()
@@ -298,7 +298,12 @@ func (o *outlook) staff() {
 			share = 1 / float64(1+len(others))
 			o.assume("%s shares the day evenly with %s", p.Name, strings.Join(others, ", "))
 		}
-		o.in.People = append(o.in.People, forecast.Person{ID: p.ID, Trades: trades, HoursPerDay: hoursADay * share})
+		hours := hoursADay
+		if p.HoursPerDay > 0 {
+			hours = p.HoursPerDay
+			o.assume("%s works %g hours a day", p.Name, hours)
+		}
+		o.in.People = append(o.in.People, forecast.Person{ID: p.ID, Trades: trades, HoursPerDay: hours * share, Off: o.off(p)})
 	}
 	for i := range o.in.Tasks {
 		t := &o.in.Tasks[i]
@@ -310,6 +315,28 @@ func (o *outlook) staff() {
 		o.in.People = append(o.in.People, forecast.Person{ID: "for " + t.Trade, Trades: []string{t.Trade}, HoursPerDay: hoursADay})
 		covered[t.Trade] = true
 	}
+}
+
+// off counts the days off of a person that are to come.
+func (o *outlook) off(p shop.PersonAdded) []int {
+	var all []int
+	for _, day := range days(p.DaysOff, o.now.Location()) {
+		if n, ok := o.cal.Number(day); ok {
+			all = append(all, n)
+		}
+	}
+	return all
+}
+
+// days gives the midnights of some days.
+func days(all []shop.Day, zone *time.Location) []time.Time {
+	var out []time.Time
+	for _, d := range all {
+		if at, err := time.ParseInLocation(time.DateOnly, d.String(), zone); err == nil {
+			out = append(out, at)
+		}
+	}
+	return out
 }
 
 // works tells whether a person may have something to do on the job.

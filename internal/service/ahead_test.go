@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bayword/internal/ledger"
+	"bayword/internal/shopfile"
 	pb "bayword/proto/bayword/v1"
 )
 
@@ -93,7 +94,7 @@ func TestForecastOfAPlannedJob(t *testing.T) {
 	assert.Equal(t, "door seal set", f.Late[0].Part)
 	for _, want := range []string{
 		"agreed extras are in the estimate, those that wait for the customer are not",
-		"7.5 hours a working day, no holidays; work begins today before noon, else tomorrow",
+		"7.5 hours a working day, no holidays but the days off on record; work begins today before noon, else tomorrow",
 		"Idris shares the day evenly with tern",
 	} {
 		assert.Contains(t, f.Basis.Assumptions, want)
@@ -387,4 +388,27 @@ func TestFindsAreCountedWhileStripping(t *testing.T) {
 	f := b.ahead("tern")
 	assert.Contains(t, f.Basis.Assumptions, "stripping brings finds to light: 3 recorded in 20 hours logged of it, with 2 in 20 (common practice, no source); what was imported says no day; each is metal work beyond the estimate")
 	assert.Contains(t, f.Basis.Assumptions, "0.12 finds to come an hour of stripping, each 1 to 12 hours, most likely 3")
+}
+
+// Priya alone trims: 10 hours, 11.5 with the usual overrun, are two days of five and
+// some of a third. From Tuesday 2026-03-10, with the shop shut on Wednesday and her
+// off on Thursday, these are Tuesday, Friday and Monday.
+func TestForecastKnowsDaysOffAndPartTime(t *testing.T) {
+	t.Parallel()
+	store := ledger.NewMemory()
+	svc := open(t, store, 1000)
+	events, err := shopfile.Read("shop.yaml", []byte(`
+shop: {name: Millrace, time_zone: Europe/London, days_off: [2026-03-11]}
+people: [{id: priya, name: Priya, role: tradesperson, trade: trim, hours_per_day: 5, days_off: [2026-03-12, 2026-03-14, 2026-03-09]}]
+jobs: [{id: dunnock, stage: trim}]
+tasks: [{id: 1, job: dunnock, title: trim the seats, stage: trim, hours: [10, 10, 10], state: waiting}]
+`))
+	require.NoError(t, err)
+	require.NoError(t, svc.Import(t.Context(), events))
+	f, err := svc.Forecast(t.Context(), &pb.ForecastRequest{Job: "dunnock"})
+	require.NoError(t, err)
+	require.Len(t, f.Bars, 1)
+	assert.Equal(t, "2026-03-10", f.Bars[0].Start)
+	assert.Equal(t, "2026-03-16", f.Bars[0].End)
+	assert.Contains(t, f.Basis.Assumptions, "Priya works 5 hours a day")
 }
