@@ -6,7 +6,7 @@ import (
 	"bayword/internal/say/picture"
 )
 
-// reportHours is «167.5 h logged of 700 agreed (690 estimated, 10 of extras), the heron.» and a line a stage; all of
+// reportHours is «167.5 h logged of 700 agreed (690 estimated, 10 of extras), 543.5 left, the heron.» and a line a stage; all of
 // one vehicle are drawn, too.
 func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 	head := hours(r.GetLogged()) + " logged"
@@ -16,6 +16,9 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 		head += " of " + agreedHours(r.GetEstimate(), r.GetExtras())
 		if over := r.GetLogged() - r.GetEstimate(); over > 0 {
 			head += ", " + figure(over) + " over"
+		}
+		if r.GetToCome() > 0 {
+			head += ", " + figure(r.GetToCome()) + " left"
 		}
 	default:
 		head += ", no estimate"

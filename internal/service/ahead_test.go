@@ -297,6 +297,11 @@ func (b *bench) agree(job string) {
 	assert.InDelta(b.t, hours.Logged, ahead.Logged, 1e-9)
 	require.Len(b.t, status.Stages, len(hours.Stages))
 	require.Len(b.t, money.Stages, len(hours.Stages))
+	left := 0.0
+	for _, st := range money.Stages {
+		left += st.ToCome
+	}
+	assert.InDelta(b.t, hours.ToCome*52, left, 0.03)
 	told := map[string]*pb.StageForecast{}
 	for _, f := range ahead.Stages {
 		told[f.Stage] = f

@@ -169,6 +169,7 @@ type HoursReport struct {
 	Stages           []StageHours // those with hours, logged or agreed
 	Logged, Agreed   Micro
 	Extras, Imported Micro  // of Agreed, those of agreed extras; of Logged, what came with the import
+	ToCome           Micro  // of Agreed: see Remaining
 	Work             string // for a task its number and title
 }
 
@@ -229,6 +230,9 @@ func (s *State) ReportHours(jobID, work, person string) (HoursReport, error) {
 		t, _ := s.task(jobs[0], only.task())
 		sums[t.Stage].Estimate = MicroOf(t.Likely)
 	}
+	if person == "" {
+		r.ToCome = s.toCome(jobs, only)
+	}
 	for st, h := range sums {
 		h.Stage = Stage(st)
 		r.Logged += h.Logged
@@ -239,6 +243,28 @@ func (s *State) ReportHours(jobID, work, person string) (HoursReport, error) {
 		}
 	}
 	return r, nil
+}
+
+// toCome adds up what is to come of the agreed hours of some jobs: of a stage or a
+// task, or all.
+func (s *State) toCome(jobs []*job, only workID) (sum Micro) {
+	for _, j := range jobs {
+		if j.gone {
+			continue
+		}
+		left := s.remainingOf(j)
+		for st, r := range left {
+			if only == 0 || only == workID(st) {
+				sum += r.ToCome
+			}
+		}
+		for _, i := range j.tasks {
+			if t := s.taskOf(i); only.task() > 0 && t.Number == only.task() {
+				sum += left[t.Stage].of(t)
+			}
+		}
+	}
+	return sum
 }
 
 // addWorked adds the hours of one person, or of one task. Hours of a task count

@@ -27,11 +27,15 @@ type Remaining struct {
 // no estimate nobody knows which of the hours were the extras'. A stage that the job
 // has left has nothing to come.
 func (s *State) Remaining(jobID string) ([stages]Remaining, error) {
-	var all [stages]Remaining
 	j, err := s.job(jobID)
 	if err != nil {
-		return all, err
+		return [stages]Remaining{}, err
 	}
+	return s.remainingOf(j), nil
+}
+
+func (s *State) remainingOf(j *job) [stages]Remaining {
+	var all [stages]Remaining
 	var tasks [stages][]Task
 	for _, i := range j.tasks {
 		t := s.taskOf(i)
@@ -41,7 +45,7 @@ func (s *State) Remaining(jobID string) ([stages]Remaining, error) {
 	for st, h := range s.hoursOf(j) {
 		all[st] = remaining(h, tasks[st], h.Logged > 0 && leaves(now, Stage(st)))
 	}
-	return all, nil
+	return all
 }
 
 // leaves tells whether a job at one stage has left another: mechanical and trim go
@@ -78,11 +82,17 @@ func remaining(h StageHours, tasks []Task, left bool) Remaining {
 	}
 	r.ToCome = r.Unnamed
 	for _, t := range tasks {
-		if t.State != Done {
-			r.ToCome += max(t.taking()-t.Logged-r.Taken[t.Number], 0)
-		}
+		r.ToCome += r.of(t)
 	}
 	return r
+}
+
+// of is what is to come of a task of the stage.
+func (r Remaining) of(t Task) Micro {
+	if t.State == Done {
+		return 0
+	}
+	return max(t.taking()-t.Logged-r.Taken[t.Number], 0)
 }
 
 // taking is what a task is taken to need, or to have needed, of the agreed hours.

@@ -397,7 +397,10 @@ type ReportHoursResponse struct {
 	// What it rests on.
 	Basis *Basis `protobuf:"bytes,7,opt,name=basis,proto3" json:"basis,omitempty"`
 	// Of the estimate, hours of agreed extras.
-	Extras        float64 `protobuf:"fixed64,8,opt,name=extras,proto3" json:"extras,omitempty"`
+	Extras float64 `protobuf:"fixed64,8,opt,name=extras,proto3" json:"extras,omitempty"`
+	// What is left to do of the estimate, whatever was logged: of open tasks, and of
+	// the hours that no task names; zero when a person was asked for.
+	ToCome        float64 `protobuf:"fixed64,9,opt,name=to_come,json=toCome,proto3" json:"to_come,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -488,6 +491,13 @@ func (x *ReportHoursResponse) GetExtras() float64 {
 	return 0
 }
 
+func (x *ReportHoursResponse) GetToCome() float64 {
+	if x != nil {
+		return x.ToCome
+	}
+	return 0
+}
+
 var File_bayword_v1_hours_proto protoreflect.FileDescriptor
 
 const file_bayword_v1_hours_proto_rawDesc = "" +
@@ -523,7 +533,7 @@ const file_bayword_v1_hours_proto_rawDesc = "" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x12\n" +
 	"\x04work\x18\x03 \x01(\tR\x04work\x12\x16\n" +
-	"\x06person\x18\x04 \x01(\tR\x06person\"\xf8\x01\n" +
+	"\x06person\x18\x04 \x01(\tR\x06person\"\x91\x02\n" +
 	"\x13ReportHoursResponse\x12\x10\n" +
 	"\x03job\x18\x01 \x01(\tR\x03job\x12.\n" +
 	"\x06stages\x18\x02 \x03(\v2\x16.bayword.v1.StageHoursR\x06stages\x12\x16\n" +
@@ -532,7 +542,8 @@ const file_bayword_v1_hours_proto_rawDesc = "" +
 	"\x06person\x18\x05 \x01(\tR\x06person\x12\x12\n" +
 	"\x04work\x18\x06 \x01(\tR\x04work\x12'\n" +
 	"\x05basis\x18\a \x01(\v2\x11.bayword.v1.BasisR\x05basis\x12\x16\n" +
-	"\x06extras\x18\b \x01(\x01R\x06extras2\xa5\x01\n" +
+	"\x06extras\x18\b \x01(\x01R\x06extras\x12\x17\n" +
+	"\ato_come\x18\t \x01(\x01R\x06toCome2\xa5\x01\n" +
 	"\fHoursService\x12E\n" +
 	"\bLogHours\x12\x1b.bayword.v1.LogHoursRequest\x1a\x1c.bayword.v1.LogHoursResponse\x12N\n" +
 	"\vReportHours\x12\x1e.bayword.v1.ReportHoursRequest\x1a\x1f.bayword.v1.ReportHoursResponseB$Z\"bayword/proto/bayword/v1;baywordv1b\x06proto3"
