@@ -12,16 +12,16 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 	head := hours(r.GetLogged()) + " logged"
 	switch {
 	case r.GetPerson() != "":
-	case r.GetEstimate() > 0:
+	case r.GetEstimate() > r.GetExtras():
 		head += " of " + agreedHours(r.GetEstimate(), r.GetExtras())
 		if over := r.GetLogged() - r.GetEstimate(); over > 0 {
 			head += ", " + figure(over) + " over"
 		}
-		if r.GetToCome() > 0 {
-			head += ", " + figure(r.GetToCome()) + " left"
-		}
 	default:
-		head += ", no estimate"
+		head = agreedLogged(r.GetLogged(), 0, r.GetExtras())
+	}
+	if r.GetToCome() > 0 {
+		head += ", " + figure(r.GetToCome()) + " left"
 	}
 	whose := n.job(r.GetJob())
 	if whose == "" {
@@ -34,7 +34,7 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 		if r.GetPerson() != "" {
 			stages = append(stages, plain(s.GetStage())+" "+hours(s.GetLogged()))
 		} else {
-			stages = append(stages, plain(s.GetStage())+" "+ofEstimate(s.GetLogged(), s.GetEstimate()))
+			stages = append(stages, plain(s.GetStage())+" "+ofAgreed(s.GetLogged(), s.GetEstimate(), s.GetExtras()))
 		}
 	}
 	if len(stages) < 2 && r.GetWork() != "" {
@@ -55,18 +55,17 @@ func agreedHours(agreed, extras float64) string {
 	if extras <= 0 {
 		return figure(agreed) + " estimated"
 	}
-	estimated := "no estimate"
-	if agreed-extras > 0 {
-		estimated = figure(agreed-extras) + " estimated"
-	}
-	return figure(agreed) + " agreed (" + estimated + ", " + figure(extras) + " of extras)"
+	return figure(agreed) + " agreed (" + figure(agreed-extras) + " estimated, " + figure(extras) + " of extras)"
 }
 
 // againstEstimate are stages with nothing forecast.
 func againstEstimate(stages []*pb.StageHours) []*pb.StageForecast {
 	out := make([]*pb.StageForecast, len(stages))
 	for i, s := range stages {
-		out[i] = &pb.StageForecast{Stage: s.GetStage(), Logged: s.GetLogged(), Estimate: s.GetEstimate()}
+		out[i] = &pb.StageForecast{Stage: s.GetStage(), Logged: s.GetLogged()}
+		if s.GetEstimate() > s.GetExtras() { // extras alone are nothing to hold hours against
+			out[i].Estimate = s.GetEstimate()
+		}
 	}
 	return out
 }

@@ -98,11 +98,12 @@ type outlook struct {
 // answer says what a simulation gave.
 func (o *outlook) answer(r forecast.Result) *pb.ForecastResponse {
 	resp := &pb.ForecastResponse{Job: o.job.ID, Hours_50: r.Hours.P50, Hours_80: r.Hours.P80, Runs: uint32(r.Input.Runs), Basis: o.basis}
-	var logged, agreed shop.Micro
+	var logged, agreed, extras shop.Micro
 	for st := shop.Strip; st <= shop.Assembly; st++ {
 		left := o.left[o.job.ID][st]
 		logged += left.Logged
 		agreed += left.Agreed()
+		extras += left.Extras
 		f := &pb.StageForecast{Stage: st.String(), Logged: left.Logged.Float(), Estimate: left.Agreed().Float()}
 		for _, h := range r.Stages {
 			if h.Stage == f.Stage {
@@ -114,7 +115,7 @@ func (o *outlook) answer(r forecast.Result) *pb.ForecastResponse {
 			o.basis.Steps = append(o.basis.Steps, stageAhead(f))
 		}
 	}
-	resp.Logged, resp.Estimate = logged.Float(), agreed.Float()
+	resp.Logged, resp.Estimate, resp.Extras = logged.Float(), agreed.Float(), extras.Float()
 	if len(r.Tasks) == 0 {
 		o.basis.Steps = append(o.basis.Steps, "nothing that is planned or estimated is to come")
 		return resp

@@ -159,9 +159,10 @@ func (s *State) BatchesBy(id string, by time.Time) []NamedBatch {
 
 // HoursRecord are the hours of one stage with the entries they come from.
 type HoursRecord struct {
-	Stage                    Stage
-	Logged, Imported, Agreed Micro // Logged here, without what was imported
-	Entries                  []uint64
+	Stage            Stage
+	Logged, Imported Micro // Logged here, without what was imported
+	Agreed, Extras   Micro // Extras are part of Agreed
+	Entries          []uint64
 }
 
 // HoursRecords gives the stages of a job that have hours, logged or agreed, in the
@@ -174,7 +175,7 @@ func (s *State) HoursRecords(jobID string) ([]HoursRecord, error) {
 	}
 	var all [stages]HoursRecord
 	for st, sum := range s.hoursOf(j) {
-		h := HoursRecord{Stage: Stage(st), Logged: j.logged[st], Imported: j.JobCreated.Logged[st], Agreed: sum.Agreed()}
+		h := HoursRecord{Stage: Stage(st), Logged: j.logged[st], Imported: j.JobCreated.Logged[st], Agreed: sum.Agreed(), Extras: sum.Extras}
 		if h.Imported != 0 || sum.Estimate != 0 {
 			h.Entries = append(h.Entries, s.said(j.rec).Entry)
 		}

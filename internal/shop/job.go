@@ -12,6 +12,7 @@ import (
 type JobLine struct {
 	JobCreated
 	LoggedAll, AgreedAll Micro
+	ExtrasAll            Micro // of the hours agreed
 	OpenFinds            int
 }
 
@@ -53,6 +54,7 @@ func (s *State) Jobs() []JobLine {
 		for _, h := range s.hoursOf(j) {
 			l.LoggedAll += h.Logged
 			l.AgreedAll += h.Agreed()
+			l.ExtrasAll += h.Extras
 		}
 		lines = append(lines, l)
 	}

@@ -1556,6 +1556,8 @@ type ForecastResponse struct {
 	Late []*Part `protobuf:"bytes,10,rep,name=late,proto3" json:"late,omitempty"`
 	// How many runs were simulated.
 	Runs uint32 `protobuf:"varint,11,opt,name=runs,proto3" json:"runs,omitempty"`
+	// Of the hours estimated, those of agreed extras.
+	Extras float64 `protobuf:"fixed64,13,opt,name=extras,proto3" json:"extras,omitempty"`
 	// What it rests on.
 	Basis         *Basis `protobuf:"bytes,12,opt,name=basis,proto3" json:"basis,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -1665,6 +1667,13 @@ func (x *ForecastResponse) GetLate() []*Part {
 func (x *ForecastResponse) GetRuns() uint32 {
 	if x != nil {
 		return x.Runs
+	}
+	return 0
+}
+
+func (x *ForecastResponse) GetExtras() float64 {
+	if x != nil {
+		return x.Extras
 	}
 	return 0
 }
@@ -1802,7 +1811,7 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\x03end\x18\x03 \x01(\tR\x03end\x12\x15\n" +
 	"\x06end_80\x18\x04 \x01(\tR\x05end80\x12\x1a\n" +
 	"\bcritical\x18\x05 \x01(\x01R\bcritical\x12\x12\n" +
-	"\x04hold\x18\x06 \x01(\tR\x04hold\"\x87\x03\n" +
+	"\x04hold\x18\x06 \x01(\tR\x04hold\"\x9f\x03\n" +
 	"\x10ForecastResponse\x12\x10\n" +
 	"\x03job\x18\x01 \x01(\tR\x03job\x12\x19\n" +
 	"\bhours_50\x18\x02 \x01(\x01R\ahours50\x12\x19\n" +
@@ -1815,7 +1824,8 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\x04bars\x18\t \x03(\v2\x13.bayword.v1.PlanBarR\x04bars\x12$\n" +
 	"\x04late\x18\n" +
 	" \x03(\v2\x10.bayword.v1.PartR\x04late\x12\x12\n" +
-	"\x04runs\x18\v \x01(\rR\x04runs\x12'\n" +
+	"\x04runs\x18\v \x01(\rR\x04runs\x12\x16\n" +
+	"\x06extras\x18\r \x01(\x01R\x06extras\x12'\n" +
 	"\x05basis\x18\f \x01(\v2\x11.bayword.v1.BasisR\x05basis*j\n" +
 	"\tTaskState\x12\x1a\n" +
 	"\x16TASK_STATE_UNSPECIFIED\x10\x00\x12\x16\n" +
