@@ -230,7 +230,7 @@ func stageStep(l shop.StageMoney, rate float64) string {
 func unknowns(m shop.Money) []string {
 	var out []string
 	if slices.ContainsFunc(m.Stages, func(l shop.StageMoney) bool { return l.Estimate == 0 }) {
-		out = append(out, "a stage with no estimate is agreed and to come as far as its agreed extras go: which of its hours were theirs is not on record")
+		out = append(out, "a stage with no estimate is agreed as far as its agreed extras go, and to come as far as they and its open tasks go: which of its hours were theirs is not on record")
 	}
 	if m.Unpriced > 0 {
 		out = append(out, fmt.Sprintf("%d of the parts on record have no price and count as nothing", m.Unpriced))

@@ -132,7 +132,7 @@ func TestMoneyWithNoEstimateSaysSo(t *testing.T) {
 	assertProto(t, &pb.StageMoney{Stage: "strip", Spent: 312}, resp.Stages[0])
 	assert.Contains(t, resp.Basis.Steps, "strip: no estimate, 6 logged, at 52 an hour")
 	assert.Contains(t, resp.Basis.Assumptions,
-		"a stage with no estimate is agreed and to come as far as its agreed extras go: which of its hours were theirs is not on record")
+		"a stage with no estimate is agreed as far as its agreed extras go, and to come as far as they and its open tasks go: which of its hours were theirs is not on record")
 }
 
 func TestWhereTheMoneyStands(t *testing.T) {
