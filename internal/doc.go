@@ -34,7 +34,8 @@
 //	how much in another unit  unit                  NIST SP 811
 //	what gap                  shop (gap.go)         the shop's own references
 //	how much is left          shop (stock.go)       the ledger: opening count, movements, counts
-//	how many hours            shop (hours.go)       the ledger and the imported estimate
+//	how many hours            shop (hours.go)       the ledger, the imported estimate, agreed extras
+//	what is left to do        shop (remaining.go)   agreed hours less what is done, open tasks beside the rest
 //	what comes next           shop (hold.go)        the plan: what is done first, which part is here
 //	where the money stands    shop (money.go)       hours at the shop's rate, agreed extras, parts
 //

@@ -178,7 +178,7 @@ func TestWhatIsSaid(t *testing.T) {
 		{"a task held by a part", "tasks", "let in the left rear wing needs rear wing panel after task 2 metal 22 h not begun, Idris"},
 		{"a decision with its history", "extras", "agreed, Wren, 5 Mar 2026 #115"},
 		{"how a price is made up", "extras", "22 h at £52.00 hours from the advice for find 2 parts £410.00 materials £20.50 £1,574.50"},
-		{"where the money stands", "money", "in all £13,000.00 £10,854.00 £3,556.00"},
+		{"where the money stands", "money", "in all £13,000.00 £10,854.00 £0.00 £3,556.00"},
 		{"a snag", "snags", "horn push loose Priya, 9 Mar 2026 Tomasz, 9 Mar 2026"},
 		{"a note", "notes", "customer wants the old number plate, 7 letters, back"},
 		{"a care note", "care", "Check the wheel nuts to 81 N·m again after the first 50 to 100 km #141"},

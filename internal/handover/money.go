@@ -9,7 +9,7 @@ func (w *writer) money() section {
 	s := section{ID: "money", Title: "Money"}
 	t := table{
 		Empty:   "Where the money stands is not on record.",
-		Columns: []column{{"For", 4}, {"Agreed", 2}, {"Spent", 2}, {"To come", 2}},
+		Columns: []column{{"For", 4}, {"Agreed", 2}, {"Spent", 2}, {"On order", 2}, {"To come", 2}},
 	}
 	if m == nil {
 		s.Tables = []table{t}
@@ -22,25 +22,28 @@ func (w *writer) money() section {
 	for _, st := range m.GetStages() {
 		t.Rows = append(t.Rows, row{
 			Cells: []string{
-				"labour, " + clean(st.GetStage()), money(currency, st.GetAgreed()), money(currency, st.GetSpent()), money(currency, st.GetToCome()),
+				"labour, " + clean(st.GetStage()), money(currency, st.GetAgreed()), money(currency, st.GetSpent()), "", money(currency, st.GetToCome()),
 			},
 			Entries: w.labour(st.GetStage()),
 		})
 	}
 	if m.GetExtrasGoods() != 0 {
 		t.Rows = append(t.Rows, row{
-			Cells: []string{"parts and materials of agreed extras", money(currency, m.GetExtrasGoods()), "", ""}, Entries: w.withJob(w.agreed(goods)),
+			Cells: []string{"parts and materials of agreed extras", money(currency, m.GetExtrasGoods()), "", "", ""}, Entries: w.withJob(w.agreed(goods)),
 		})
 	}
-	if m.GetParts() != 0 {
-		t.Rows = append(t.Rows, row{Cells: []string{"parts that were not sent back", "", money(currency, m.GetParts()), ""}, Entries: w.withJob(w.kept())})
+	if m.GetParts() != 0 || m.GetOnOrder() != 0 {
+		t.Rows = append(t.Rows, row{
+			Cells:   []string{"parts that were not sent back", "", money(currency, m.GetParts()), money(currency, m.GetOnOrder()), ""},
+			Entries: w.withJob(w.kept()),
+		})
 	}
 	all := total(t.Rows)
 	if len(all) == 0 {
 		all = w.asAt()
 	}
 	t.Rows = append(t.Rows, row{
-		Cells: []string{"in all", money(currency, m.GetAgreed()), money(currency, m.GetSpent()), money(currency, m.GetToCome())}, Entries: all, Derived: true, Sum: true,
+		Cells: []string{"in all", money(currency, m.GetAgreed()), money(currency, m.GetSpent()), money(currency, m.GetOnOrder()), money(currency, m.GetToCome())}, Entries: all, Derived: true, Sum: true,
 	})
 	s.Tables = []table{t}
 	if len(m.GetWaiting()) > 0 {

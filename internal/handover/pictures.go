@@ -79,13 +79,17 @@ func hoursOf(r *pb.BuildRecordResponse) (picture, error) {
 	var stages []*pb.StageForecast
 	var es [][]uint64
 	for _, h := range r.GetHours() {
-		stages = append(stages, &pb.StageForecast{Stage: h.GetStage(), Logged: h.GetLogged() + h.GetImported(), Estimate: h.GetEstimate()})
+		s := &pb.StageForecast{Stage: h.GetStage(), Logged: h.GetLogged() + h.GetImported()}
+		if h.GetEstimate() > h.GetExtras() { // extras alone are nothing to hold hours against
+			s.Estimate = h.GetEstimate()
+		}
+		stages = append(stages, s)
 		es = append(es, h.GetEntries())
 	}
 	data, err := drawing.HoursByStage(r.GetJob().GetId(), stages)
 	return picture{
 		File: File{"pictures/hours.png", data}, kind: hoursPicture, entries: entriesOf(es...),
-		caption: "Hours logged, those brought in with the job included, against the estimate.",
+		caption: "Hours logged, those brought in with the job included, against those agreed.",
 	}, err
 }
 

@@ -74,25 +74,30 @@ func fitting(p *pb.Part) string {
 func (w *writer) hours() section {
 	t := table{
 		Empty:   "No hours are on record.",
-		Columns: []column{{"Stage", 2.4}, {"Logged here", 2}, {"Brought in", 2}, {"In all", 2}, {"Estimate", 2}, {"Over", 1.6}},
+		Columns: []column{{"Stage", 2.4}, {"Logged here", 2}, {"Brought in", 2}, {"In all", 2}, {"Agreed", 2}, {"Over", 1.6}},
 	}
-	var logged, imported, estimate float64
+	var logged, imported, agreed, extras float64
 	for _, h := range w.r.GetHours() {
-		logged, imported, estimate = logged+h.GetLogged(), imported+h.GetImported(), estimate+h.GetEstimate()
-		r := row{Cells: hoursCells(clean(h.GetStage()), h.GetLogged(), h.GetImported(), h.GetEstimate()), Entries: w.withJob(h.GetEntries())}
+		logged, imported = logged+h.GetLogged(), imported+h.GetImported()
+		agreed, extras = agreed+h.GetEstimate(), extras+h.GetExtras()
+		r := row{Cells: hoursCells(clean(h.GetStage()), h.GetLogged(), h.GetImported(), h.GetEstimate(), h.GetExtras()), Entries: w.withJob(h.GetEntries())}
 		t.Rows = append(t.Rows, r)
 	}
 	if len(t.Rows) > 1 {
-		t.Rows = append(t.Rows, row{Cells: hoursCells("in all", logged, imported, estimate), Entries: total(t.Rows), Derived: true, Sum: true})
+		t.Rows = append(t.Rows, row{Cells: hoursCells("in all", logged, imported, agreed, extras), Entries: total(t.Rows), Derived: true, Sum: true})
 	}
 	return section{ID: "hours", Title: "Hours by stage", Tables: []table{t}, Figures: w.figures(hoursPicture)}
 }
 
-func hoursCells(stage string, logged, imported, estimate float64) []string {
-	cells := []string{stage, hours(logged), hours(imported), hours(logged + imported), hours(estimate), ""}
-	switch over := logged + imported - estimate; {
-	case estimate == 0:
+// hoursCells holds hours against what is agreed; agreed extras alone are no estimate
+// to be over of.
+func hoursCells(stage string, logged, imported, agreed, extras float64) []string {
+	cells := []string{stage, hours(logged), hours(imported), hours(logged + imported), hours(agreed), ""}
+	switch over := logged + imported - agreed; {
+	case agreed == 0:
 		cells[4] = "none"
+	case agreed <= extras:
+		cells[4] = hours(agreed) + " of extras"
 	case over > 0.0005: // less is not printed
 		cells[5] = hours(over)
 	}

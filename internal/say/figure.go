@@ -87,6 +87,27 @@ func ofEstimate(logged, estimate float64) string {
 	return figure(logged) + " of " + hours(estimate)
 }
 
+// ofAgreed is «100.5 of 190 h», agreed extras among them; with extras alone there is
+// no estimate to hold the hours against: «23 h, no estimate, 7 h of agreed extras».
+func ofAgreed(logged, agreed, extras float64) string {
+	if extras > 0 && agreed <= extras {
+		return ofEstimate(logged, 0) + ", " + hours(extras) + " of agreed extras"
+	}
+	return ofEstimate(logged, agreed)
+}
+
+// agreedLogged is «100.5 of 190 h logged», or «23 h logged, no estimate, 7 h of
+// agreed extras».
+func agreedLogged(logged, agreed, extras float64) string {
+	switch {
+	case agreed > extras:
+		return ofEstimate(logged, agreed) + " logged"
+	case extras > 0:
+		return hours(logged) + " logged, no estimate, " + hours(extras) + " of agreed extras"
+	}
+	return hours(logged) + " logged, no estimate"
+}
+
 // tolerance is «4 ± 0.5 mm», or «4 mm» when none is set.
 func tolerance(target, allowed float64) string {
 	if allowed <= 0 {

@@ -27,7 +27,7 @@ func aheadInWords(r *pb.ForecastResponse, n Names) Reply {
 	if head == "" {
 		head = "The job"
 	}
-	soFar := ofEstimate(r.GetLogged(), r.GetEstimate()) + " logged"
+	soFar := agreedLogged(r.GetLogged(), r.GetEstimate(), r.GetExtras())
 	if !(r.GetHours_80() > 0) {
 		return careful(warned(r.GetBasis()), head+": nothing on record is left to do, "+soFar+".", subject("Late parts", lateParts(r.GetLate(), false, n)))
 	}

@@ -10,12 +10,13 @@ import (
 // getStatus is where a vehicle is, a line a subject.
 func getStatus(r *pb.GetStatusResponse) Reply {
 	j := r.GetJob()
-	var logged, estimate float64
+	var logged, agreed, extras float64
 	var stages []string
 	for _, s := range r.GetStages() {
 		logged += s.GetLogged()
-		estimate += s.GetEstimate()
-		stages = append(stages, plain(s.GetStage())+" "+ofEstimate(s.GetLogged(), s.GetEstimate()))
+		agreed += s.GetEstimate()
+		extras += s.GetExtras()
+		stages = append(stages, plain(s.GetStage())+" "+ofAgreed(s.GetLogged(), s.GetEstimate(), s.GetExtras()))
 	}
 	finds := make([]string, len(r.GetOpenFinds()))
 	for i, f := range r.GetOpenFinds() {
@@ -23,7 +24,7 @@ func getStatus(r *pb.GetStatusResponse) Reply {
 	}
 	hoursLine := ""
 	if len(stages) > 0 {
-		hoursLine = "Hours: " + ofEstimate(logged, estimate) + ". " + upper(some(stages, 6)) + "."
+		hoursLine = "Hours: " + ofAgreed(logged, agreed, extras) + ". " + upper(some(stages, 6)) + "."
 	}
 	return text(
 		upper(comma(plain(j.GetId())+": in "+plain(j.GetStage()), bay(j), vehicle(j), plain(j.GetCustomer())))+".",

@@ -13,7 +13,7 @@ func listJobs(r *pb.ListJobsResponse) Reply {
 	for i, l := range r.GetJobs() {
 		j := l.GetJob()
 		items[i] = short(j.GetId()) + ": " + comma(short(vehicle(j)), "in "+short(j.GetStage()), bay(j),
-			ofEstimate(l.GetLogged(), l.GetEstimate()), plural(int(l.GetOpenFinds()), "open find", "open finds"))
+			ofAgreed(l.GetLogged(), l.GetEstimate(), l.GetExtras()), plural(int(l.GetOpenFinds()), "open find", "open finds"))
 	}
 	more := r.GetNextPageToken() != ""
 	head := plural(len(items), "vehicle in the shop:", "vehicles in the shop:")

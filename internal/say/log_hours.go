@@ -26,7 +26,7 @@ func logged(r *pb.LogHoursResponse, n Names) string {
 
 // stageNow is «metal now 100.5 of 180 h».
 func stageNow(s *pb.StageHours) string {
-	return plain(s.GetStage()) + " now " + ofEstimate(s.GetLogged(), s.GetEstimate())
+	return plain(s.GetStage()) + " now " + ofAgreed(s.GetLogged(), s.GetEstimate(), s.GetExtras())
 }
 
 // day prints 2026-03-10 as «Tue 10 Mar», with the year if wanted. What is no

@@ -56,6 +56,8 @@ func planCases() []exchange {
 			[]string{"Not done before it, as planned: task 2 replace the left sill; task 4 let in the left rear wing."}, nil},
 		{"frees one", &pb.FinishTaskRequest{}, &pb.FinishTaskResponse{Receipt: receipt(), Task: finished(leftSill()), Freed: []*pb.Task{leftWing()}},
 			[]string{"Task 2 on the heron done, Idris: replace the left sill, 12 of 18 h.", "Can be started now: task 4 let in the left rear wing."}, nil},
+		{"before what comes first", &pb.FinishTaskRequest{}, &pb.FinishTaskResponse{Receipt: receipt(), Task: finished(leftSill()), NotDoneFirst: []string{"1 check the door aperture against the drawing"}},
+			[]string{"Task 2 on the heron done", "Not done before it, as planned: task 1 check the door aperture against the drawing."}, nil},
 		{"frees none", &pb.FinishTaskRequest{}, &pb.FinishTaskResponse{Receipt: receipt(), Task: &pb.Task{Number: 12, Job: "tern", Title: "strip the shell to bare metal", State: pb.TaskState_TASK_STATE_DONE, LikelyHours: 20, Who: "jonah"}},
 			[]string{"Task 12 on the tern done, Jonah"}, []string{"Can be", "20 h"}},
 		{"of a job", &pb.ListNextRequest{}, &pb.ListNextResponse{Job: "heron", Held: 3, ToDo: 5, Tasks: []*pb.NextTask{{Task: leftSill(), Why: "in hand, Idris"}, {Task: rightSill(), Why: "nothing is in its way"}}},

@@ -6,19 +6,22 @@ import (
 	"bayword/internal/say/picture"
 )
 
-// reportHours is «167.5 h logged of 690 estimated, the heron.» and a line a stage; all of
+// reportHours is «167.5 h logged of 700 agreed (690 estimated, 10 of extras), 543.5 left, the heron.» and a line a stage; all of
 // one vehicle are drawn, too.
 func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 	head := hours(r.GetLogged()) + " logged"
 	switch {
 	case r.GetPerson() != "":
-	case r.GetEstimate() > 0:
-		head += " of " + figure(r.GetEstimate()) + " estimated"
+	case r.GetEstimate() > r.GetExtras():
+		head += " of " + agreedHours(r.GetEstimate(), r.GetExtras())
 		if over := r.GetLogged() - r.GetEstimate(); over > 0 {
 			head += ", " + figure(over) + " over"
 		}
 	default:
-		head += ", no estimate"
+		head = agreedLogged(r.GetLogged(), 0, r.GetExtras())
+	}
+	if r.GetToCome() > 0 {
+		head += ", " + figure(r.GetToCome()) + " left"
 	}
 	whose := n.job(r.GetJob())
 	if whose == "" {
@@ -31,7 +34,7 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 		if r.GetPerson() != "" {
 			stages = append(stages, plain(s.GetStage())+" "+hours(s.GetLogged()))
 		} else {
-			stages = append(stages, plain(s.GetStage())+" "+ofEstimate(s.GetLogged(), s.GetEstimate()))
+			stages = append(stages, plain(s.GetStage())+" "+ofAgreed(s.GetLogged(), s.GetEstimate(), s.GetExtras()))
 		}
 	}
 	if len(stages) < 2 && r.GetWork() != "" {
@@ -47,11 +50,22 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 	return reply
 }
 
+// agreedHours is «690 estimated», or «700 agreed (690 estimated, 10 of extras)».
+func agreedHours(agreed, extras float64) string {
+	if extras <= 0 {
+		return figure(agreed) + " estimated"
+	}
+	return figure(agreed) + " agreed (" + figure(agreed-extras) + " estimated, " + figure(extras) + " of extras)"
+}
+
 // againstEstimate are stages with nothing forecast.
 func againstEstimate(stages []*pb.StageHours) []*pb.StageForecast {
 	out := make([]*pb.StageForecast, len(stages))
 	for i, s := range stages {
-		out[i] = &pb.StageForecast{Stage: s.GetStage(), Logged: s.GetLogged(), Estimate: s.GetEstimate()}
+		out[i] = &pb.StageForecast{Stage: s.GetStage(), Logged: s.GetLogged()}
+		if s.GetEstimate() > s.GetExtras() { // extras alone are nothing to hold hours against
+			out[i].Estimate = s.GetEstimate()
+		}
 	}
 	return out
 }

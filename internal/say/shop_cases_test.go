@@ -43,7 +43,7 @@ func moneyCases() []exchange {
 			[]string{"2 extras on the heron:\n1. replace left sill rather than patch: £520, agreed, Wren, 10 Mar 2026, finds 1 and 3\n2. let in the left rear wing: £1,554, waiting, find 2"}, nil},
 		{"waiting, all jobs", &pb.ListExtrasRequest{State: proposed}, &pb.ListExtrasResponse{Currency: "GBP", Total: 1, Extras: []*pb.Extra{wingExtra(proposed)}}, []string{"1 extra waiting:\n2. let in the left rear wing, the heron: £1,554, find 2"}, nil},
 		{"none declined", &pb.ListExtrasRequest{Job: "tern", State: declined}, &pb.ListExtrasResponse{}, []string{"No extras declined on the tern."}, nil},
-		{"of a job", &pb.ReportMoneyRequest{}, heronMoney(), []string{"The heron, £36,400 agreed, £9,216 spent, £27,756 to come.", "strip: £3,692 of £3,120, £572 over", "metal: £5,018 of £9,880", "Parts on record £506.", "Waiting for the customer (1): extra 2 let in the left rear wing, £1,554.", "Labour at £52 an hour."}, nil},
+		{"of a job", &pb.ReportMoneyRequest{}, heronMoney(), []string{"The heron, £36,400 agreed, £8,806 spent, £410 on order, £28,262 to come.", "Heading for £37,478, £1,078 over what is agreed; £506 of parts are in no agreed extra.", "strip: £3,692 of £3,120, £572 over", "metal: £5,018 of £9,880", "Parts that came £96.", "Waiting for the customer (1): extra 2 let in the left rear wing, £1,554.", "Labour at £52 an hour."}, nil},
 		{"no estimate", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "GBP", Agreed: 364, Spent: 2808, ToCome: 364, LabourRate: 52,
 			Stages: []*pb.StageMoney{{Stage: "strip", Agreed: 364, Spent: 2652, ToCome: 364}, {Stage: "paint", Spent: 156}}},
 			[]string{"The tern, £364 agreed, £2,808 spent, £364 to come.", "strip: £2,652 spent, no estimate, £364 of agreed extras\npaint: £156 spent, no estimate"}, []string{"over"}},
@@ -53,7 +53,7 @@ func moneyCases() []exchange {
 
 func heronMoney() *pb.ReportMoneyResponse {
 	return &pb.ReportMoneyResponse{
-		Job: "heron", Currency: "GBP", Agreed: 36400, Spent: 9216, ToCome: 27756, Parts: 506, LabourRate: 52, Waiting: []*pb.Extra{wingExtra(pb.ExtraState_EXTRA_STATE_PROPOSED)},
+		Job: "heron", Currency: "GBP", Agreed: 36400, Spent: 8806, ToCome: 28262, Parts: 96, OnOrder: 410, Heading: 37478, UnagreedParts: 506, LabourRate: 52, Waiting: []*pb.Extra{wingExtra(pb.ExtraState_EXTRA_STATE_PROPOSED)},
 		Stages: []*pb.StageMoney{{Stage: "strip", Agreed: 3120, Spent: 3692, EstimateHours: 60}, {Stage: "metal", Agreed: 9880, Spent: 5018, ToCome: 4862, EstimateHours: 180}, {Stage: "paint", Agreed: 8320, ToCome: 8320, EstimateHours: 160}},
 	}
 }

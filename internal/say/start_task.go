@@ -7,13 +7,18 @@ import (
 // startTask is «Task 3 on the heron begun, Idris: replace the right sill, 18 h
 // (14–30).» and what the plan wanted done before.
 func startTask(r *pb.StartTaskResponse, n Names) Reply {
-	first := ""
-	if len(r.GetNotDoneFirst()) > 0 {
-		first = "Not done before it, as planned: " + some(asTasks(r.GetNotDoneFirst()), 5) + "."
-	}
+	first := notDoneFirst(r.GetNotDoneFirst())
 	reply := receipt(r.GetReceipt(), upper(taskBegun(r.GetTask(), n))+".", first)
 	reply.Quiet = reply.Quiet && first == ""
 	return reply
+}
+
+// notDoneFirst is what the plan wanted done before.
+func notDoneFirst(tasks []string) string {
+	if len(tasks) == 0 {
+		return ""
+	}
+	return "Not done before it, as planned: " + some(asTasks(tasks), 5) + "."
 }
 
 func taskBegun(t *pb.Task, n Names) string {

@@ -89,22 +89,22 @@ type outlook struct {
 	bars  []bar // as in.Tasks
 	basis *pb.Basis
 
-	extras map[string][shop.Assembly + 1]float64 // hours of agreed extras, by job
-	tasks  map[string][]shop.Task                // by job
+	tasks map[string][]shop.Task // by job
 
-	budget [shop.Assembly + 1]float64 // hours estimated by stage, agreed extras included
-	logged [shop.Assembly + 1]float64
-	byTask [shop.Assembly + 1]struct{ likely, logged float64 } // of all tasks, done or not
-	last   [shop.Assembly + 1][]string                         // ids of what is to come in a stage
+	left map[string][shop.Assembly + 1]shop.Remaining // of the agreed hours, by job
+	last [shop.Assembly + 1][]string                  // ids of what is to come in a stage
 }
 
 // answer says what a simulation gave.
 func (o *outlook) answer(r forecast.Result) *pb.ForecastResponse {
 	resp := &pb.ForecastResponse{Job: o.job.ID, Hours_50: r.Hours.P50, Hours_80: r.Hours.P80, Runs: uint32(r.Input.Runs), Basis: o.basis}
+	var logged, agreed, extras shop.Micro
 	for st := shop.Strip; st <= shop.Assembly; st++ {
-		resp.Logged += o.logged[st]
-		resp.Estimate += o.budget[st]
-		f := &pb.StageForecast{Stage: st.String(), Logged: o.logged[st], Estimate: o.budget[st]}
+		left := o.left[o.job.ID][st]
+		logged += left.Logged
+		agreed += left.Agreed()
+		extras += left.Extras
+		f := &pb.StageForecast{Stage: st.String(), Logged: left.Logged.Float(), Estimate: left.Agreed().Float()}
 		for _, h := range r.Stages {
 			if h.Stage == f.Stage {
 				f.ToCome_50, f.ToCome_80 = h.Hours.P50, h.Hours.P80
@@ -115,6 +115,7 @@ func (o *outlook) answer(r forecast.Result) *pb.ForecastResponse {
 			o.basis.Steps = append(o.basis.Steps, stageAhead(f))
 		}
 	}
+	resp.Logged, resp.Estimate, resp.Extras = logged.Float(), agreed.Float(), extras.Float()
 	if len(r.Tasks) == 0 {
 		o.basis.Steps = append(o.basis.Steps, "nothing that is planned or estimated is to come")
 		return resp

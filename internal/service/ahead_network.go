@@ -22,11 +22,8 @@ const (
 	findsStripping = 20.0 // hours of stripping
 )
 
-// hours of a find that is not found yet, and of a task that nobody estimated.
-var (
-	findHours = [3]float64{1, 3, 12}
-	taskHours = [3]float64{1, 4, 10}
-)
+// hours of a find that is not found yet.
+var findHours = [3]float64{1, 3, 12}
 
 // lumpMean is the mean of work given by its likely hours alone.
 const lumpMean = (shop.LowSpread + 1 + shop.HighSpread) / 3
@@ -39,7 +36,7 @@ func (s *Service) outlook(job string) (*outlook, error) {
 		from = now.AddDate(0, 0, 1)
 	}
 	o := &outlook{
-		st: s.state, now: now, cal: forecast.From(from), extras: map[string][shop.Assembly + 1]float64{}, tasks: map[string][]shop.Task{},
+		st: s.state, now: now, cal: forecast.From(from, days(s.state.Shop().DaysOff, s.zone)...), left: map[string][shop.Assembly + 1]shop.Remaining{}, tasks: map[string][]shop.Task{},
 		basis: &pb.Basis{Inputs: []string{"job " + job}, Sources: []string{"the shop's ledger"}},
 	}
 	tasks, err := o.st.Upcoming(job, now)
@@ -51,7 +48,7 @@ func (s *Service) outlook(job string) (*outlook, error) {
 			o.job = j
 		}
 	}
-	if err := o.budgets(); err != nil {
+	if err := o.gather(); err != nil {
 		return nil, err
 	}
 	for _, t := range tasks {
@@ -61,7 +58,7 @@ func (s *Service) outlook(job string) (*outlook, error) {
 	o.unfound()
 	o.link()
 	o.staff()
-	o.assume("%g hours a working day, no holidays; work begins today before noon, else tomorrow", hoursADay)
+	o.assume("%g hours a working day, no holidays but the days off on record; work begins today before noon, else tomorrow", hoursADay)
 	o.assume("stages go in their order, mechanical and trim side by side after paint, unless tasks say otherwise")
 	o.assume("agreed extras are in the estimate, those that wait for the customer are not")
 	return o, o.overrun()
@@ -71,17 +68,8 @@ func (o *outlook) assume(format string, args ...any) {
 	o.basis.Assumptions = appendNew(o.basis.Assumptions, fmt.Sprintf(format, args...))
 }
 
-// budgets adds up estimates, hours and tasks by stage.
-func (o *outlook) budgets() error {
-	extras, err := o.st.Extras(shop.ExtraFilter{State: shop.Agreed})
-	if err != nil {
-		return err
-	}
-	for _, x := range extras {
-		hours := o.extras[x.Job]
-		hours[x.Stage] += x.Hours
-		o.extras[x.Job] = hours
-	}
+// gather takes the tasks and what is to come of the agreed hours of every job.
+func (o *outlook) gather() error {
 	tasks, err := o.st.Tasks("")
 	if err != nil {
 		return err
@@ -89,27 +77,13 @@ func (o *outlook) budgets() error {
 	for _, t := range tasks {
 		o.tasks[t.Job] = append(o.tasks[t.Job], t)
 	}
-	for st := shop.Strip; st <= shop.Assembly; st++ {
-		o.budget[st], o.logged[st] = o.stage(o.job.ID, st)
-	}
-	for _, t := range o.tasks[o.job.ID] {
-		o.byTask[t.Stage].likely += t.Likely
-		o.byTask[t.Stage].logged += t.Logged.Float()
-		if t.State == shop.Done && t.Logged == 0 { // it took hours, whatever they were logged on
-			o.byTask[t.Stage].logged += t.Likely
+	for _, j := range o.st.Jobs() {
+		if o.left[j.ID], err = o.st.Remaining(j.ID); err != nil {
+			return err
 		}
 	}
 	return nil
 }
-
-// stage is what is estimated of a stage, agreed extras included, and logged on it.
-func (o *outlook) stage(job string, st shop.Stage) (estimate, logged float64) {
-	h := o.st.HoursOf(job, st)
-	return h.Estimate.Float() + o.extras[job][st], h.Logged.Float()
-}
-
-// behind tells whether a job has left a stage.
-func behind(j shop.JobLine, st shop.Stage, logged float64) bool { return st < j.Stage && logged > 0 }
 
 // add adds work to the network.
 func (o *outlook) add(t forecast.Task, b bar, st shop.Stage) {
@@ -127,8 +101,12 @@ func (o *outlook) task(u shop.Upcoming) {
 		ID: strconv.Itoa(u.Number), Low: u.Low, Likely: u.Likely, High: u.High, Done: u.Logged.Float(), InHand: u.State == shop.Doing, Person: u.Who,
 	}
 	if u.Likely == 0 {
-		t.Low, t.Likely, t.High = taskHours[0], taskHours[1], taskHours[2]
+		t.Low, t.Likely, t.High = shop.UnsaidLow, shop.UnsaidLikely, shop.UnsaidHigh
 		o.assume("task %s has no estimate: %g to %g hours taken, most likely %g (common practice, no source)", u.Name(), t.Low, t.High, t.Likely)
+	}
+	if took := o.left[o.job.ID][u.Stage].Taken[u.Number]; took > 0 {
+		t.Done = took.Float()
+		o.assume("%s of the %s hours in no task's name are taken as worked on task %s, for the estimate has no other room for them", took, u.Stage, t.ID)
 	}
 	if !t.InHand {
 		for _, n := range u.After {
@@ -188,19 +166,20 @@ func (o *outlook) morningAfter(day string) float64 {
 // lumps adds what of each stage's estimate no task names.
 func (o *outlook) lumps() {
 	for st := shop.Strip; st <= shop.Assembly; st++ {
-		if behind(o.job, st, o.logged[st]) {
-			if short := o.budget[st] - o.logged[st]; short > 0 {
+		left := o.left[o.job.ID][st]
+		if left.Left {
+			if left.Agreed() > left.Logged {
 				o.assume("what the %s estimate left over is not to come: the job has gone on to %s", st, o.job.Stage)
 			}
 			continue
 		}
-		likely := o.unnamed(st)
+		likely, agreed := left.Unnamed.Float(), left.Agreed().Float()
 		t := forecast.Task{ID: "rest of " + st.String(), Low: shop.LowSpread * likely, Likely: likely, High: shop.HighSpread * likely}
 		switch {
 		case likely > 0:
 			o.assume("hours of a stage that no task names come after its tasks, by one person, %g to %g times what is left of the estimate (common practice, no source)", shop.LowSpread, shop.HighSpread)
-		case st == o.job.Stage && len(o.last[st]) == 0 && o.logged[st] > 0 && o.budget[st] > 0:
-			t.Low, t.Likely, t.High = 0, overshoot*o.budget[st], 4*overshoot*o.budget[st]
+		case st == o.job.Stage && len(o.last[st]) == 0 && left.Logged > 0 && agreed > 0:
+			t.Low, t.Likely, t.High = 0, overshoot*agreed, 4*overshoot*agreed
 			o.assume("%s is past its estimate and goes on: %g %% of the estimate more, up to %g %% (common practice, no source)", st, 100*overshoot, 400*overshoot)
 		default:
 			continue
@@ -208,23 +187,6 @@ func (o *outlook) lumps() {
 		t.After = slices.Clone(o.last[st])
 		o.add(t, o.rest(t, "rest of "+st.String(), st), st)
 	}
-}
-
-// unnamed gives the hours that are left of a stage's estimate beside its tasks.
-// Hours logged in no task's name are of no task, but for what done tasks must have
-// taken and what the estimate has no room for: that was work on what is in hand.
-func (o *outlook) unnamed(st shop.Stage) float64 {
-	tasks := o.byTask[st]
-	likely := o.budget[st] - tasks.likely - max(o.logged[st]-tasks.logged, 0)
-	for i := range o.in.Tasks {
-		t := &o.in.Tasks[i]
-		if over := min(-likely, o.logged[st]-tasks.logged, t.Likely); t.InHand && t.Done == 0 && t.Stage == st.String() && over > 0 {
-			t.Done = over
-			likely += over
-			o.assume("%s of the %s hours in no task's name are taken as worked on task %s, for the estimate has no other room for them", trimmed(over), st, t.ID)
-		}
-	}
-	return likely
 }
 
 // rest is the bar of work that no task names.
@@ -257,14 +219,19 @@ func (o *outlook) before(st shop.Stage) []string {
 // link makes what the plan has wait for no task wait for the stages before it,
 // unless these wait for it.
 func (o *outlook) link() {
+	at := map[string]int{}
+	for i, t := range o.in.Tasks {
+		at[t.ID] = i
+	}
 	for i := range o.in.Tasks {
 		t := &o.in.Tasks[i]
 		if t.InHand || o.planned(*t) {
 			continue
 		}
 		st, _ := shop.ParseStage(t.Stage)
+		waits := o.waiting(t.ID, at)
 		for _, id := range o.before(st) {
-			if !slices.Contains(t.After, id) && !o.waits(id, t.ID) {
+			if !slices.Contains(t.After, id) && !waits(id) {
 				t.After = append(t.After, id)
 			}
 		}
@@ -281,46 +248,36 @@ func (o *outlook) planned(t forecast.Task) bool {
 	return len(task.After) > 0
 }
 
-// waits tells whether one task waits for another, over others too.
-func (o *outlook) waits(id, other string) bool {
-	seen := map[string]bool{}
-	var reach func(id string) bool
-	reach = func(id string) bool {
-		if id == other {
-			return true
+// waiting gives what tells whether a task waits for one, over others too.
+func (o *outlook) waiting(other string, at map[string]int) func(id string) bool {
+	known := map[string]bool{other: true}
+	var waits func(id string) bool
+	waits = func(id string) bool {
+		if yes, ok := known[id]; ok {
+			return yes
 		}
-		if seen[id] {
-			return false
-		}
-		seen[id] = true
-		for _, t := range o.in.Tasks {
-			if t.ID == id {
-				return slices.ContainsFunc(t.After, reach)
-			}
-		}
-		return false
+		known[id] = false // of a circle, which is refused when it is foreseen
+		known[id] = slices.ContainsFunc(o.in.Tasks[at[id]].After, waits)
+		return known[id]
 	}
-	return reach(id)
+	return waits
 }
 
 // unfound adds what stripping will bring to light. Its rate is what the shop found
-// by the hour of stripping, shrunk to common practice.
+// while it stripped by the hour of that, shrunk to common practice: with nothing on
+// record it is common practice alone.
 func (o *outlook) unfound() {
 	strip := o.last[shop.Strip]
 	if len(strip) == 0 {
 		return
 	}
-	finds, _ := o.st.Finds(shop.FindFilter{}) // no job, no panel: nothing to refuse
-	hours := 0.0
-	for _, j := range o.st.Jobs() {
-		hours += o.st.HoursOf(j.ID, shop.Strip).Logged.Float()
-	}
-	rate := forecast.Rate{Shape: findsBelieved, Hours: findsStripping}.Seen(len(finds), hours)
+	finds, hours := o.st.Stripping()
+	rate := forecast.Rate{Shape: findsBelieved, Hours: findsStripping}.Seen(finds, hours.Float())
 	const id = "not found yet"
 	t := forecast.Task{ID: id, After: slices.Clone(strip)}
 	o.add(t, o.rest(t, id, shop.Metal), shop.Metal)
 	o.in.Unfound = &forecast.Unfound{While: strip, Into: id, PerHour: rate.PerHour(), Low: findHours[0], Likely: findHours[1], High: findHours[2]}
-	o.assume("stripping brings finds to light: %d on record in %s hours of it, with %g in %g (common practice, no source); each is metal work beyond the estimate", len(finds), trimmed(hours), findsBelieved, findsStripping)
+	o.assume("stripping brings finds to light: %d recorded in %s hours logged of it, with %g in %g (common practice, no source); what was imported says no day; each is metal work beyond the estimate", finds, hours, findsBelieved, findsStripping)
 }
 
 // staff gives who can work on the job, and how long a day. Who works for other jobs
@@ -341,7 +298,12 @@ func (o *outlook) staff() {
 			share = 1 / float64(1+len(others))
 			o.assume("%s shares the day evenly with %s", p.Name, strings.Join(others, ", "))
 		}
-		o.in.People = append(o.in.People, forecast.Person{ID: p.ID, Trades: trades, HoursPerDay: hoursADay * share})
+		hours := hoursADay
+		if p.HoursPerDay > 0 {
+			hours = p.HoursPerDay
+			o.assume("%s works %g hours a day", p.Name, hours)
+		}
+		o.in.People = append(o.in.People, forecast.Person{ID: p.ID, Trades: trades, HoursPerDay: hours * share, Off: o.off(p)})
 	}
 	for i := range o.in.Tasks {
 		t := &o.in.Tasks[i]
@@ -353,6 +315,28 @@ func (o *outlook) staff() {
 		o.in.People = append(o.in.People, forecast.Person{ID: "for " + t.Trade, Trades: []string{t.Trade}, HoursPerDay: hoursADay})
 		covered[t.Trade] = true
 	}
+}
+
+// off counts the days off of a person that are to come.
+func (o *outlook) off(p shop.PersonAdded) []int {
+	var all []int
+	for _, day := range days(p.DaysOff, o.now.Location()) {
+		if n, ok := o.cal.Number(day); ok {
+			all = append(all, n)
+		}
+	}
+	return all
+}
+
+// days gives the midnights of some days.
+func days(all []shop.Day, zone *time.Location) []time.Time {
+	var out []time.Time
+	for _, d := range all {
+		if at, err := time.ParseInLocation(time.DateOnly, d.String(), zone); err == nil {
+			out = append(out, at)
+		}
+	}
+	return out
 }
 
 // works tells whether a person may have something to do on the job.
@@ -370,8 +354,8 @@ func (o *outlook) others(p shop.PersonAdded) []string {
 		if j.ID == o.job.ID {
 			continue
 		}
-		estimate, logged := o.stage(j.ID, j.Stage)
-		busy := j.Stage != 0 && j.Stage != shop.Assembly && p.Does(j.Stage) && logged < estimate
+		left := o.left[j.ID][j.Stage]
+		busy := j.Stage != 0 && j.Stage != shop.Assembly && p.Does(j.Stage) && left.Logged < left.Agreed()
 		if busy || slices.ContainsFunc(o.tasks[j.ID], func(t shop.Task) bool { return t.State == shop.Doing && t.Who == p.ID }) {
 			ids = append(ids, j.ID)
 		}
@@ -386,10 +370,10 @@ func (o *outlook) overrun() error {
 	for _, j := range o.st.Jobs() {
 		counted := map[shop.Stage]bool{}
 		for st := shop.Strip; st <= shop.Assembly; st++ {
-			estimate, logged := o.stage(j.ID, st)
-			if estimate > 0 && logged > 0 && (behind(j, st, logged) || logged > estimate) {
+			left := o.left[j.ID][st]
+			if left.Agreed() > 0 && left.Logged > 0 && (left.Left || left.Logged > left.Agreed()) {
 				counted[st] = true
-				records = append(records, forecast.Record{Expected: estimate * lumpMean, Actual: logged})
+				records = append(records, forecast.Record{Expected: left.Agreed().Float() * lumpMean, Actual: left.Logged.Float()})
 			}
 		}
 		for _, t := range o.tasks[j.ID] {

@@ -1,6 +1,7 @@
 package service_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -9,8 +10,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"google.golang.org/protobuf/proto"
+	"pgregory.net/rapid"
 
 	"bayword/internal/ledger"
+	"bayword/internal/shopfile"
 	pb "bayword/proto/bayword/v1"
 )
 
@@ -91,7 +94,7 @@ func TestForecastOfAPlannedJob(t *testing.T) {
 	assert.Equal(t, "door seal set", f.Late[0].Part)
 	for _, want := range []string{
 		"agreed extras are in the estimate, those that wait for the customer are not",
-		"7.5 hours a working day, no holidays; work begins today before noon, else tomorrow",
+		"7.5 hours a working day, no holidays but the days off on record; work begins today before noon, else tomorrow",
 		"Idris shares the day evenly with tern",
 	} {
 		assert.Contains(t, f.Basis.Assumptions, want)
@@ -145,7 +148,8 @@ func TestForecastOfAStrip(t *testing.T) {
 	assert.Equal(t, "metal", found.Task.Stage)
 	assert.GreaterOrEqual(t, found.Start, barOf(t, f, "strip the shell to bare metal").End)
 	assert.GreaterOrEqual(t, barOf(t, f, "rest of paint").Start, found.End)
-	assert.Contains(t, f.Basis.Assumptions, "stripping brings finds to light: 4 on record in 162 hours of it, with 2 in 20 (common practice, no source); each is metal work beyond the estimate")
+	assert.Contains(t, f.Basis.Assumptions, "stripping brings finds to light: 0 recorded in 0 hours logged of it, with 2 in 20 (common practice, no source); what was imported says no day; each is metal work beyond the estimate")
+	assert.Contains(t, f.Basis.Assumptions, "0.1 finds to come an hour of stripping, each 1 to 12 hours, most likely 3")
 	for _, job := range []string{"heron", "osmere", "pilot"} {
 		assert.NotContains(t, titles(b.ahead(job)), "not found yet", job)
 	}
@@ -238,6 +242,38 @@ func BenchmarkForecast(b *testing.B) {
 	}
 }
 
+// chained is a bench with 300 tasks more on a job, each after the one before it.
+func chained(tb testing.TB) *bench {
+	b := newBench(tb, ledger.NewMemory())
+	var after []uint32
+	for n := range 300 {
+		added, err := b.plan().AddTask(tb.Context(), &pb.AddTaskRequest{
+			Origin: b.by("wren"), RequestId: b.id(), Job: "tern", Title: fmt.Sprintf("polish panel %d", n), Stage: "paint", Hours: num(0.5), After: after,
+		})
+		require.NoError(tb, err)
+		after = []uint32{added.Task.Number}
+	}
+	return b
+}
+
+func BenchmarkForecastOfAChain(b *testing.B) {
+	bench := chained(b)
+	for b.Loop() {
+		if _, err := bench.svc.Forecast(b.Context(), &pb.ForecastRequest{Job: "tern"}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkHoldsOfAChain(b *testing.B) {
+	bench := chained(b)
+	for b.Loop() {
+		if _, err := bench.svc.ListHolds(b.Context(), &pb.ListHoldsRequest{Job: "tern"}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkAdviseRepair(b *testing.B) {
 	bench := newBench(b, ledger.NewMemory())
 	for b.Loop() {
@@ -245,4 +281,139 @@ func BenchmarkAdviseRepair(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// agree holds that hours, status, money and forecast tell the same of a job.
+func (b *bench) agree(job string) {
+	b.t.Helper()
+	hours, err := b.hours.ReportHours(b.t.Context(), &pb.ReportHoursRequest{Job: job})
+	require.NoError(b.t, err)
+	status, err := b.jobs.GetStatus(b.t.Context(), &pb.GetStatusRequest{Job: job})
+	require.NoError(b.t, err)
+	money, err := pb.NewMoneyServiceClient(b.conn).ReportMoney(b.t.Context(), &pb.ReportMoneyRequest{Job: job})
+	require.NoError(b.t, err)
+	ahead := b.ahead(job)
+	assert.InDelta(b.t, hours.Estimate, ahead.Estimate, 1e-9)
+	assert.InDelta(b.t, hours.Logged, ahead.Logged, 1e-9)
+	require.Len(b.t, status.Stages, len(hours.Stages))
+	require.Len(b.t, money.Stages, len(hours.Stages))
+	left := 0.0
+	for _, st := range money.Stages {
+		left += st.ToCome
+	}
+	assert.InDelta(b.t, hours.ToCome*52, left, 0.03)
+	told := map[string]*pb.StageForecast{}
+	for _, f := range ahead.Stages {
+		told[f.Stage] = f
+	}
+	for k, h := range hours.Stages {
+		assertProto(b.t, h, status.Stages[k])
+		require.Contains(b.t, told, h.Stage)
+		assert.InDelta(b.t, h.Estimate, told[h.Stage].Estimate, 1e-9, h.Stage)
+		assert.InDelta(b.t, h.Logged, told[h.Stage].Logged, 1e-9, h.Stage)
+		assert.InDelta(b.t, h.Estimate*52, money.Stages[k].Agreed, 0.005, h.Stage)
+		assert.InDelta(b.t, h.Logged*52, money.Stages[k].Spent, 0.005, h.Stage)
+		assert.InDelta(b.t, h.Estimate-h.Extras, money.Stages[k].EstimateHours, 1e-9, h.Stage)
+	}
+}
+
+// Whatever is proposed, decided, planned, worked and taken back, hours, status, money
+// and forecast agree on the hours agreed and logged.
+func TestHoursMoneyAndForecastAgree(t *testing.T) {
+	t.Parallel()
+	jobs := rapid.SampledFrom([]string{"heron", "osmere", "pilot", "tern"})
+	rapid.Check(t, func(rt *rapid.T) {
+		b := newBench(t, ledger.NewMemory())
+		money := pb.NewMoneyServiceClient(b.conn)
+		for range rapid.IntRange(1, 6).Draw(rt, "steps") {
+			job := jobs.Draw(rt, "job")
+			half := num(float64(rapid.IntRange(1, 40).Draw(rt, "halves")) / 2)
+			var err error
+			switch rapid.SampledFrom([]string{"propose", "decide", "decide", "log", "plan", "finish", "undo"}).Draw(rt, "what") {
+			case "propose":
+				_, err = money.ProposeExtra(t.Context(), &pb.ProposeExtraRequest{Origin: b.by("wren"), RequestId: b.id(), Job: job, Text: "more of it", Hours: half})
+			case "decide":
+				_, err = money.DecideExtra(t.Context(), &pb.DecideExtraRequest{
+					Origin: b.by("wren"), RequestId: b.id(), Extra: num(rapid.Uint32Range(1, 5).Draw(rt, "extra")), Agreed: num(rapid.Bool().Draw(rt, "agreed")),
+				})
+			case "log":
+				stage := rapid.SampledFrom([]string{"", "strip", "metal", "trim"}).Draw(rt, "stage")
+				_, err = b.hours.LogHours(t.Context(), &pb.LogHoursRequest{Origin: b.by("wren"), RequestId: b.id(), Job: job, Hours: half, Work: stage})
+			case "plan":
+				_, err = b.plan().AddTask(t.Context(), &pb.AddTaskRequest{Origin: b.by("wren"), RequestId: b.id(), Job: job, Title: "polish it", Hours: half})
+			case "finish":
+				_, err = b.plan().FinishTask(t.Context(), &pb.FinishTaskRequest{Origin: b.by("wren"), RequestId: b.id(), Job: job, Task: "polish it"})
+			default:
+				_, err = b.undo("wren", 0)
+			}
+			if err != nil {
+				require.NotEmpty(t, info(t, err).Reason, "%v", err)
+			}
+		}
+		b.agree(jobs.Draw(rt, "asked"))
+	})
+}
+
+// A task that nobody estimated is part of what the stage has left: four of the 35.5
+// hours of metal that no task names.
+func TestATaskNobodyEstimatedIsNotCountedTwice(t *testing.T) {
+	t.Parallel()
+	b := newBench(t, ledger.NewMemory())
+	before := b.ahead("heron")
+	_, err := b.plan().AddTask(t.Context(), &pb.AddTaskRequest{Origin: b.by("wren"), RequestId: b.id(), Job: "heron", Title: "close the jacking points", Stage: "metal"})
+	require.NoError(t, err)
+	f := b.ahead("heron")
+	assert.InDelta(t, 31.5, barOf(t, f, "rest of metal").Task.LikelyHours, 1e-9)
+	assert.InDelta(t, before.Stages[1].ToCome_50, f.Stages[1].ToCome_50, 2)
+}
+
+// Three finds in 20 hours of stripping, with 2 in 20 believed: 5 in 40. A find of
+// another day or of a job that is not stripped says nothing of stripping.
+func TestFindsAreCountedWhileStripping(t *testing.T) {
+	t.Parallel()
+	b := newBench(t, ledger.NewMemory())
+	find := func(job string) {
+		_, err := b.finds.RecordFind(t.Context(), &pb.RecordFindRequest{Origin: b.by("jonah"), RequestId: b.id(), Job: job, Panel: "roof", Kind: pb.FindKind_FIND_KIND_RUST})
+		require.NoError(t, err)
+	}
+	strip := func(hours float64) {
+		_, err := b.hours.LogHours(t.Context(), &pb.LogHoursRequest{Origin: b.by("jonah"), RequestId: b.id(), Job: "tern", Hours: &hours, Work: "strip"})
+		require.NoError(t, err)
+	}
+	find("tern")
+	find("tern")
+	find("heron")
+	strip(7)
+	b.now = opened.AddDate(0, 0, 1)
+	find("tern")
+	b.now = opened.AddDate(0, 0, 2)
+	strip(8)
+	find("tern")
+	strip(5)
+	f := b.ahead("tern")
+	assert.Contains(t, f.Basis.Assumptions, "stripping brings finds to light: 3 recorded in 20 hours logged of it, with 2 in 20 (common practice, no source); what was imported says no day; each is metal work beyond the estimate")
+	assert.Contains(t, f.Basis.Assumptions, "0.12 finds to come an hour of stripping, each 1 to 12 hours, most likely 3")
+}
+
+// Priya alone trims: 10 hours, 11.5 with the usual overrun, are two days of five and
+// some of a third. From Tuesday 2026-03-10, with the shop shut on Wednesday and her
+// off on Thursday, these are Tuesday, Friday and Monday.
+func TestForecastKnowsDaysOffAndPartTime(t *testing.T) {
+	t.Parallel()
+	store := ledger.NewMemory()
+	svc := open(t, store, 1000)
+	events, err := shopfile.Read("shop.yaml", []byte(`
+shop: {name: Millrace, time_zone: Europe/London, days_off: [2026-03-11]}
+people: [{id: priya, name: Priya, role: tradesperson, trade: trim, hours_per_day: 5, days_off: [2026-03-12, 2026-03-14, 2026-03-09]}]
+jobs: [{id: dunnock, stage: trim}]
+tasks: [{id: 1, job: dunnock, title: trim the seats, stage: trim, hours: [10, 10, 10], state: waiting}]
+`))
+	require.NoError(t, err)
+	require.NoError(t, svc.Import(t.Context(), events))
+	f, err := svc.Forecast(t.Context(), &pb.ForecastRequest{Job: "dunnock"})
+	require.NoError(t, err)
+	require.Len(t, f.Bars, 1)
+	assert.Equal(t, "2026-03-10", f.Bars[0].Start)
+	assert.Equal(t, "2026-03-16", f.Bars[0].End)
+	assert.Contains(t, f.Basis.Assumptions, "Priya works 5 hours a day")
 }

@@ -223,20 +223,22 @@ func TestHours(t *testing.T) {
 		req              *pb.ReportHoursRequest
 		logged, estimate float64
 		work             string
+		toCome           float64
 	}{
-		{&pb.ReportHoursRequest{Job: "osmere", Work: "paint"}, 37, 140, "paint"},
-		{&pb.ReportHoursRequest{Job: "pilot"}, 259, 420, ""},
-		{&pb.ReportHoursRequest{Job: "heron", Work: "2"}, 6, 18, "2 replace the left sill"},
-		{&pb.ReportHoursRequest{Person: "jonah"}, 3, 0, ""},
-		{&pb.ReportHoursRequest{Job: "heron", Person: "idris"}, 22, 0, ""},
-		{&pb.ReportHoursRequest{Job: "tern", Person: "idris"}, 0, 0, ""},
-		{&pb.ReportHoursRequest{Job: "heron", Person: "idris", Work: "metal"}, 22, 0, "metal"},
+		{&pb.ReportHoursRequest{Job: "osmere", Work: "paint"}, 37, 140, "paint", 103},
+		{&pb.ReportHoursRequest{Job: "pilot"}, 259, 420, "", 179},
+		{&pb.ReportHoursRequest{Job: "heron", Work: "2"}, 6, 18, "2 replace the left sill", 12},
+		{&pb.ReportHoursRequest{Person: "jonah"}, 3, 0, "", 0},
+		{&pb.ReportHoursRequest{Job: "heron", Person: "idris"}, 22, 0, "", 0},
+		{&pb.ReportHoursRequest{Job: "tern", Person: "idris"}, 0, 0, "", 0},
+		{&pb.ReportHoursRequest{Job: "heron", Person: "idris", Work: "metal"}, 22, 0, "metal", 0},
 	} {
 		got, err := b.hours.ReportHours(t.Context(), c.req)
 		require.NoError(t, err)
 		assert.InDelta(t, c.logged, got.Logged, 1e-9, "%v", c.req)
 		assert.InDelta(t, c.estimate, got.Estimate, 1e-9, "%v", c.req)
 		assert.Equal(t, c.work, got.Work)
+		assert.InDelta(t, c.toCome, got.ToCome, 1e-9, "%v", c.req)
 	}
 }
 
@@ -378,7 +380,7 @@ func TestExplainAnswer(t *testing.T) {
 		{&pb.GetStockRequest{Material: "clearcoat"}, []string{"opening count 6 L", "0.5 L used since, in 1 entries", "entry 105"}},
 		{&pb.GetStockRequest{Material: "thinner"}, []string{"counted 7 L", "count by mabel on 2026-03-10, entry 106"}},
 		{&pb.RecordUseRequest{Material: "clearcoat", Amount: num(0.5)}, []string{"opening count 6 L"}},
-		{&pb.ReportHoursRequest{Job: "osmere", Work: "paint"}, []string{"paint: 37 logged, 140 estimated", "came with the import"}},
+		{&pb.ReportHoursRequest{Job: "osmere", Work: "paint"}, []string{"paint: 37 logged, 140 hours estimated", "came with the import"}},
 		{&pb.ComputeTorqueRequest{Thread: "M8x1.25", Grade: "8.8"}, []string{"VDI 2230"}},
 		{&pb.ListFindsRequest{Job: "heron"}, []string{"3 finds", "find 1: imported"}},
 		{&pb.GetStatusRequest{Job: "heron"}, []string{"1 of 6 tasks done"}},

@@ -152,11 +152,11 @@ func storeImported(e shop.Event) (string, *ledgerv1.Event) {
 	switch e := e.(type) {
 	case shop.ShopOpened:
 		return "shop_opened", &ledgerv1.Event{Event: &ledgerv1.Event_ShopOpened{ShopOpened: &ledgerv1.ShopOpened{
-			Name: e.Name, Currency: e.Currency, LabourRate: e.LabourRate, SideWords: e.SideWords, TimeZone: e.TimeZone,
+			Name: e.Name, Currency: e.Currency, LabourRate: e.LabourRate, SideWords: e.SideWords, TimeZone: e.TimeZone, OffDays: storedDays(e.DaysOff),
 		}}}
 	case shop.PersonAdded:
 		return "person_added", &ledgerv1.Event{Event: &ledgerv1.Event_PersonAdded{PersonAdded: &ledgerv1.PersonAdded{
-			Id: e.ID, Name: e.Name, Role: uint32(e.Role), Trade: e.Trade, Chat: e.Chat,
+			Id: e.ID, Name: e.Name, Role: uint32(e.Role), Trade: e.Trade, Chat: e.Chat, HoursPerDay: e.HoursPerDay, OffDays: storedDays(e.DaysOff),
 		}}}
 	case shop.ChannelAdded:
 		return "channel_added", &ledgerv1.Event{Event: &ledgerv1.Event_ChannelAdded{ChannelAdded: &ledgerv1.ChannelAdded{Id: e.ID, Job: e.Job, Chat: e.Chat}}}

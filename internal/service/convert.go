@@ -97,7 +97,7 @@ func readingPB(r shop.GapReading) *pb.GapReading {
 }
 
 func stagePB(h shop.StageHours) *pb.StageHours {
-	return &pb.StageHours{Stage: h.Stage.String(), Logged: h.Logged.Float(), Estimate: h.Estimate.Float()}
+	return &pb.StageHours{Stage: h.Stage.String(), Logged: h.Logged.Float(), Estimate: h.Agreed().Float(), Extras: h.Extras.Float()}
 }
 
 func stagesPB(hs []shop.StageHours) []*pb.StageHours {

@@ -108,10 +108,12 @@ func loadImported(stored *ledgerv1.Event) shop.Event {
 	switch e := stored.GetEvent().(type) {
 	case *ledgerv1.Event_ShopOpened:
 		o := e.ShopOpened
-		return shop.ShopOpened{Name: o.Name, Currency: o.Currency, LabourRate: o.LabourRate, SideWords: o.SideWords, TimeZone: o.TimeZone}
+		return shop.ShopOpened{Name: o.Name, Currency: o.Currency, LabourRate: o.LabourRate, SideWords: o.SideWords, TimeZone: o.TimeZone, DaysOff: loadedDays(o.OffDays)}
 	case *ledgerv1.Event_PersonAdded:
 		p := e.PersonAdded
-		return shop.PersonAdded{ID: p.Id, Name: p.Name, Role: shop.Role(p.Role), Trade: p.Trade, Chat: p.Chat}
+		return shop.PersonAdded{
+			ID: p.Id, Name: p.Name, Role: shop.Role(p.Role), Trade: p.Trade, Chat: p.Chat, HoursPerDay: p.HoursPerDay, DaysOff: loadedDays(p.OffDays),
+		}
 	case *ledgerv1.Event_ChannelAdded:
 		c := e.ChannelAdded
 		return shop.ChannelAdded{ID: c.Id, Job: c.Job, Chat: c.Chat}

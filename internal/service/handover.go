@@ -159,7 +159,7 @@ func (g *gathering) hours() error {
 	}
 	for _, h := range stages {
 		g.resp.Hours = append(g.resp.Hours, &pb.HoursRecord{
-			Stage: h.Stage.String(), Logged: h.Logged.Float(), Imported: h.Imported.Float(), Estimate: h.Estimate.Float(), Entries: h.Entries,
+			Stage: h.Stage.String(), Logged: h.Logged.Float(), Imported: h.Imported.Float(), Estimate: h.Agreed.Float(), Extras: h.Extras.Float(), Entries: h.Entries,
 		})
 	}
 	return nil

@@ -216,7 +216,7 @@ func TestRecordOfFindsHoursAndNotes(t *testing.T) {
 	require.NotNil(t, metal)
 	assert.InDelta(t, 5.5, metal.Logged, 1e-9)
 	assert.InDelta(t, 96.5, metal.Imported, 1e-9)
-	assert.Equal(t, []uint64{r.JobEntry, hours.Receipt.Entry, onTask.Receipt.Entry}, metal.Entries)
+	assert.Equal(t, []uint64{r.JobEntry, r.Extras[0].History[0].Entry, hours.Receipt.Entry, onTask.Receipt.Entry}, metal.Entries)
 	require.Len(t, r.Notes, 2)
 	assert.Equal(t, note.Receipt.Entry, r.Notes[0].Entry)
 	assert.Equal(t, used.Receipt.Entry, r.Notes[1].Entry)

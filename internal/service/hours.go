@@ -31,7 +31,10 @@ func (s *Service) ReportHours(_ context.Context, req *pb.ReportHoursRequest) (*p
 		}
 	}
 	for _, h := range r.Stages {
-		basis.Steps = append(basis.Steps, fmt.Sprintf("%s: %s logged, %s estimated", h.Stage, h.Logged, h.Estimate))
+		basis.Steps = append(basis.Steps, fmt.Sprintf("%s: %s logged, %s", h.Stage, h.Logged, agreedHours(h)))
+	}
+	if r.ToCome > 0 {
+		basis.Steps = append(basis.Steps, fmt.Sprintf("%s of the agreed hours to come: what is left of open tasks, and what of the agreed hours is in no task's name and not done", r.ToCome))
 	}
 	if r.Imported > 0 {
 		basis.Sources = append(basis.Sources, r.Imported.String()+" hours of it came with the import")
@@ -39,7 +42,19 @@ func (s *Service) ReportHours(_ context.Context, req *pb.ReportHoursRequest) (*p
 		basis.Assumptions = append(basis.Assumptions, "hours that came with the import are nobody's and are left out")
 	}
 	return &pb.ReportHoursResponse{
-		Job: req.Job, Stages: stagesPB(r.Stages), Logged: r.Logged.Float(), Estimate: r.Estimate.Float(),
+		Job: req.Job, Stages: stagesPB(r.Stages), Logged: r.Logged.Float(), Estimate: r.Agreed.Float(), Extras: r.Extras.Float(), ToCome: r.ToCome.Float(),
 		Person: req.Person, Work: r.Work, Basis: basis,
 	}, nil
+}
+
+// agreedHours is «180 hours estimated and 10 of agreed extras».
+func agreedHours(h shop.StageHours) string {
+	text := h.Estimate.String() + " hours estimated"
+	if h.Estimate == 0 {
+		text = "no estimate"
+	}
+	if h.Extras > 0 {
+		text += " and " + h.Extras.String() + " of agreed extras"
+	}
+	return text
 }

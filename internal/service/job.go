@@ -51,7 +51,7 @@ func (s *Service) ListJobs(_ context.Context, req *pb.ListJobsRequest) (*pb.List
 	}}
 	for _, j := range jobs[from:to] {
 		resp.Jobs = append(resp.Jobs, &pb.JobLine{
-			Job: jobPB(j.JobCreated), Logged: j.LoggedAll.Float(), Estimate: j.EstimateAll.Float(), OpenFinds: uint32(j.OpenFinds),
+			Job: jobPB(j.JobCreated), Logged: j.LoggedAll.Float(), Estimate: j.AgreedAll.Float(), Extras: j.ExtrasAll.Float(), OpenFinds: uint32(j.OpenFinds),
 		})
 	}
 	return resp, nil

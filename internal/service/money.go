@@ -194,15 +194,21 @@ func (s *Service) reportMoney(st *shop.State, job string) (*pb.ReportMoneyRespon
 	}
 	resp := &pb.ReportMoneyResponse{
 		Job: job, Currency: st.Shop().Currency, ExtrasGoods: m.Goods, Agreed: m.Agreed, Spent: m.Spent, ToCome: m.ToCome,
-		Parts: m.Parts, Waiting: extrasPB(m.Waiting), LabourRate: m.Rate, Basis: &pb.Basis{
+		Parts: m.Parts, OnOrder: m.OnOrder, UnagreedParts: m.Unagreed, Waiting: extrasPB(m.Waiting), LabourRate: m.Rate, Basis: &pb.Basis{
 			Inputs: []string{"job " + job},
 			Assumptions: []string{
 				"material from the shelf has no price on record and is not counted",
 				"extras that wait for the customer are not in the total",
-				"parts on record go against the goods of agreed extras; what they leave is to come",
+				"spent is hours and parts that came; parts on order are beside it; to come is what the rest of the agreed work will still cost",
+				"a part goes against the agreed extra whose words or task name it, and no other; goods of an extra that is done are not to come",
 			},
 			Sources: []string{"the shop's ledger", rateSource(m.Rate, st.Shop().Currency)},
 		},
+	}
+	if m.Estimated {
+		resp.Heading = m.Heading
+		resp.Basis.Steps = append(resp.Basis.Steps, fmt.Sprintf("heading for %s = %s spent + %s on order + %s to come; agreed %s",
+			shop.Coins(m.Heading), shop.Coins(m.Spent), shop.Coins(m.OnOrder), shop.Coins(m.ToCome), shop.Coins(m.Agreed)))
 	}
 	for _, l := range m.Stages {
 		resp.Stages = append(resp.Stages, &pb.StageMoney{Stage: l.Stage.String(), Agreed: l.Agreed, Spent: l.Spent, ToCome: l.ToCome, EstimateHours: l.Estimate.Float()})
@@ -217,21 +223,14 @@ func (s *Service) reportMoney(st *shop.State, job string) (*pb.ReportMoneyRespon
 
 // stageStep says how the labour of a stage adds up.
 func stageStep(l shop.StageMoney, rate float64) string {
-	agreed := l.Estimate.String() + " hours estimated"
-	if l.Estimate == 0 {
-		agreed = "no estimate"
-	}
-	if l.Extras > 0 {
-		agreed += " and " + l.Extras.String() + " of agreed extras"
-	}
-	return fmt.Sprintf("%s: %s, %s logged, at %s an hour", l.Stage, agreed, l.Logged, trimmed(rate))
+	return fmt.Sprintf("%s: %s, %s logged, at %s an hour", l.Stage, agreedHours(l.StageHours), l.Logged, trimmed(rate))
 }
 
 // unknowns says what the figures leave out for want of a price.
 func unknowns(m shop.Money) []string {
 	var out []string
 	if slices.ContainsFunc(m.Stages, func(l shop.StageMoney) bool { return l.Estimate == 0 }) {
-		out = append(out, "a stage with no estimate is agreed and to come as far as its agreed extras go: which of its hours were theirs is not on record")
+		out = append(out, "a stage with no estimate is agreed as far as its agreed extras go, and to come as far as they and its open tasks go: which of its hours were theirs is not on record")
 	}
 	if m.Unpriced > 0 {
 		out = append(out, fmt.Sprintf("%d of the parts on record have no price and count as nothing", m.Unpriced))

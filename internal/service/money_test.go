@@ -81,7 +81,9 @@ func TestHoursOfFindsAreAdvised(t *testing.T) {
 	}
 	got, err := propose("idris", &pb.ProposeExtraRequest{Finds: []uint32{1}, PartsCost: num(60.0)})
 	require.NoError(t, err)
-	assert.Empty(t, got.Receipt.Warnings)
+	assert.Equal(t, []string{
+		"Find 1 may be in extra 1, replace left sill rather than patch, which is agreed.", "Find 1 may be in task 2 replace the left sill, which is not done.",
+	}, got.Receipt.Warnings)
 	x := got.Extra
 	advice, err := pb.NewRepairServiceClient(b.conn).AdviseRepair(t.Context(), &pb.AdviseRepairRequest{
 		Origin: b.by("idris"), Job: "heron", Panel: "sill", Side: pb.Side_SIDE_LEFT,
@@ -130,7 +132,7 @@ func TestMoneyWithNoEstimateSaysSo(t *testing.T) {
 	assertProto(t, &pb.StageMoney{Stage: "strip", Spent: 312}, resp.Stages[0])
 	assert.Contains(t, resp.Basis.Steps, "strip: no estimate, 6 logged, at 52 an hour")
 	assert.Contains(t, resp.Basis.Assumptions,
-		"a stage with no estimate is agreed and to come as far as its agreed extras go: which of its hours were theirs is not on record")
+		"a stage with no estimate is agreed as far as its agreed extras go, and to come as far as they and its open tasks go: which of its hours were theirs is not on record")
 }
 
 func TestWhereTheMoneyStands(t *testing.T) {
@@ -143,9 +145,11 @@ func TestWhereTheMoneyStands(t *testing.T) {
 	assert.InDelta(t, 52, resp.LabourRate, 0)
 	// Worked by hand from the demo shop, as the shop's own test is.
 	assert.InDelta(t, 700*52, resp.Agreed, 0)
-	assert.InDelta(t, 167.5*52+506, resp.Spent, 0)
+	assert.InDelta(t, 167.5*52, resp.Spent, 0)
+	assert.InDelta(t, 506, resp.OnOrder, 0)
+	assert.InDelta(t, 37478, resp.Heading, 0)
+	assert.Contains(t, resp.Basis.Steps, "heading for 37,478 = 8,710 spent + 506 on order + 28,262 to come; agreed 36,400")
 	assert.InDelta(t, 543.5*52, resp.ToCome, 0)
-	assert.InDelta(t, 506, resp.Parts, 0)
 	require.Len(t, resp.Stages, 6)
 	assert.Equal(t, "metal", resp.Stages[1].Stage)
 	assert.InDelta(t, 180, resp.Stages[1].EstimateHours, 0)

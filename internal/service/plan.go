@@ -160,7 +160,9 @@ func startedTask(st *shop.State, e shop.TaskStarted, receipt *pb.Receipt, now ti
 }
 
 func finishedTask(st *shop.State, e shop.TaskFinished, receipt *pb.Receipt, now time.Time) *pb.FinishTaskResponse {
-	resp := &pb.FinishTaskResponse{Receipt: receipt, Task: taskNumbered(st, e.Number, e.Job)}
+	resp := &pb.FinishTaskResponse{
+		Receipt: receipt, Task: taskNumbered(st, e.Number, e.Job), NotDoneFirst: st.NotDoneFirst(e.Number, now.In(st.Location())),
+	}
 	for _, t := range st.FreedBy(e.Number, now.In(st.Location())) {
 		resp.Freed = append(resp.Freed, taskPB(t))
 	}

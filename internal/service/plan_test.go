@@ -68,6 +68,7 @@ func TestATaskIsAddedAndDone(t *testing.T) {
 	done := b.finish("jonah", "tern", "13")
 	assert.Equal(t, pb.TaskState_TASK_STATE_DONE, done.Task.State)
 	assert.Equal(t, "idris", done.Task.Who)
+	assert.Equal(t, []string{"12 strip the shell to bare metal"}, done.NotDoneFirst)
 	assert.InDelta(t, 1.5, done.Task.LoggedHours, 0)
 	assert.Equal(t, opened, done.Task.FinishedAt.AsTime())
 	assert.Empty(t, done.Freed)

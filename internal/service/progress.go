@@ -101,3 +101,19 @@ func ints(numbers []int32) []int {
 	}
 	return out
 }
+
+func storedDays(days []shop.Day) []uint32 {
+	var out []uint32
+	for _, d := range days {
+		out = append(out, uint32(d))
+	}
+	return out
+}
+
+func loadedDays(days []uint32) []shop.Day {
+	var out []shop.Day
+	for _, d := range days {
+		out = append(out, shop.Day(d))
+	}
+	return out
+}

@@ -51,6 +51,37 @@ func (p PersonAdded) Does(st Stage) bool {
 	return !ok || st == trade || trade == Metal && st == Strip
 }
 
+// Stripping gives what came to light while the shop stripped: how many finds people
+// recorded on days on which hours of stripping were logged on the same job, and all
+// those hours. What came with an import says no day and counts for neither.
+func (s *State) Stripping() (finds int, hours Micro) {
+	type jobDay struct {
+		job uint16
+		day Day
+	}
+	stripped := map[jobDay]bool{}
+	for at, j := range s.jobs {
+		if j.gone {
+			continue
+		}
+		hours += j.logged[Strip]
+		for _, i := range j.bulk {
+			if r := s.recs[i]; r.kind == recHours && s.stageOf(r) == Strip {
+				stripped[jobDay{uint16(at), r.day}] = true
+			}
+		}
+	}
+	zone := s.Location()
+	for _, i := range s.finds {
+		r := s.recs[i]
+		day, _ := dayOf(time.UnixMilli(r.at).In(zone))
+		if r.by != 0 && stripped[jobDay{r.job, day}] {
+			finds++
+		}
+	}
+	return finds, hours
+}
+
 // PanelPart is a part on record that is a panel, or a section of it.
 type PanelPart struct {
 	Part

@@ -24,14 +24,17 @@ type ShopOpened struct {
 	LabourRate float64 // per hour
 	SideWords  string  // "uk": nearside is left
 	TimeZone   string  // such as "Europe/London"
+	DaysOff    []Day   // on which nobody works, weekends aside
 }
 
 // PersonAdded makes a person known.
 type PersonAdded struct {
-	ID, Name string
-	Role     Role
-	Trade    string
-	Chat     string // id on the chat platform
+	ID, Name    string
+	Role        Role
+	Trade       string
+	Chat        string  // id on the chat platform
+	HoursPerDay float64 // zero for the usual
+	DaysOff     []Day   // the shop's aside
 }
 
 // ChannelAdded makes a channel known; it may stand for a job.

@@ -49,7 +49,8 @@ func (s *State) ExtraAs(r Record) Extra {
 	}
 	x.State = x.History[len(x.History)-1].State
 	x.Rate = or(e.Rate, s.shop.LabourRate)
-	x.Stage = or(e.Stage, s.jobs[s.jobAt[e.Job]].Stage) // one that came with the job stays where it was
+	// One that came with the job stays where it was, at the latest where work begins.
+	x.Stage = or(e.Stage, or(s.jobs[s.jobAt[e.Job]].Stage, Strip))
 	x.Price = pence(x.labour() + x.goods())
 	return x
 }
@@ -62,7 +63,8 @@ func decided(agreed bool) string {
 }
 
 // pence rounds an amount of money to a hundredth, so that what is shown adds up.
-func pence(v float64) float64 { return math.Round(v*100) / 100 }
+// It goes over millionths, so that half a penny is not lost to binary fractions.
+func pence(v float64) float64 { return math.Round(math.Round(v*1e6)/1e4) / 100 }
 
 // Coins writes an amount of money with its thousands set apart: «1,554», «356.5».
 func Coins(v float64) string {
@@ -76,10 +78,7 @@ func Coins(v float64) string {
 	return whole
 }
 
-func (x Extra) labour() float64 {
-	// In whole numbers, so that half a penny is not lost to binary fractions.
-	return pence(math.Round(x.Hours*1e4) * math.Round(x.Rate*1e4) / 1e8)
-}
+func (x Extra) labour() float64 { return pence(x.Hours * x.Rate) }
 
 func (x Extra) goods() float64 { return pence(x.Parts + x.Materials) }
 
@@ -115,11 +114,21 @@ func (s *State) Extra(n int) (Extra, bool) {
 	return s.extraOf(i), true
 }
 
+// agreed gives the agreed extras of a job, as they came on record.
+func (s *State) agreed(j *job) []Extra {
+	var all []Extra
+	for _, i := range j.extras {
+		if x := s.extraOf(i); x.State == Agreed {
+			all = append(all, x)
+		}
+	}
+	return all
+}
+
 // AgreedExtras is the price of all agreed extras of a job.
 func (s *State) AgreedExtras(job string) float64 {
 	sum := 0.0
-	found, _ := s.Extras(ExtraFilter{Job: job, State: Agreed}) // none of a job that is gone
-	for _, x := range found {
+	for _, x := range s.agreed(s.jobs[s.jobAt[job]]) {
 		sum += x.Price
 	}
 	return pence(sum)
@@ -190,18 +199,43 @@ func (s *State) decideProposal(r NewExtra, e ExtraProposed) (Decision, error) {
 	return Decision{Event: e, Warnings: s.pricedTwice(e)}, nil
 }
 
-// pricedTwice warns of finds that another extra prices too.
+// pricedTwice warns of what another extra that is not declined prices too, and of
+// finds that a task which is not done is about: it names them, or their place.
 func (s *State) pricedTwice(e ExtraProposed) []string {
 	var warnings []string
+	warn := func(format string, args ...any) { warnings = append(warnings, fmt.Sprintf(format, args...)) }
 	others, _ := s.Extras(ExtraFilter{Job: e.Job}) // the job is known
+	others = slices.DeleteFunc(others, func(x Extra) bool { return x.State == Declined || x.Number == e.Number })
 	for _, x := range others {
-		for _, n := range x.Finds {
-			if x.State != Declined && x.Number != e.Number && slices.Contains(e.Finds, n) {
-				warnings = append(warnings, fmt.Sprintf("Find %d is in extra %d too, which is %s.", n, x.Number, x.State))
+		if len(e.Finds) == 0 && sameWords(e.Text, x.Text) {
+			warn("Extra %d says the same and is %s.", x.Number, x.State)
+		}
+	}
+	tasks, _ := s.Tasks(e.Job)
+	for _, n := range e.Finds {
+		f, _ := s.FindNumber(n)
+		for _, x := range others {
+			switch {
+			case slices.Contains(x.Finds, n):
+				warn("Find %d is in extra %d too, which is %s.", n, x.Number, x.State)
+			case f.at(x.Text):
+				warn("Find %d may be in extra %d, %s, which is %s.", n, x.Number, x.Text, x.State)
+			}
+		}
+		for _, t := range tasks {
+			if t.State != Done && f.at(t.Title) {
+				warn("Find %d may be in task %s, which is not done.", n, t.Name())
 			}
 		}
 	}
 	return warnings
+}
+
+// at tells whether a text names the place of a find, and not another side of it.
+func (e FindRecorded) at(text string) bool {
+	panel, _ := wordsOf(e.Panel)
+	words, side := wordsOf(text)
+	return within(panel, words) && (side == 0 || e.Side == 0 || side == e.Side)
 }
 
 // openFinds gives the finds of the numbers, which must be open and on the job.

@@ -92,7 +92,21 @@ func TestAnExtraIsPricedByTheRateOfItsDay(t *testing.T) {
 
 	dec, err := d.DecideProposal("idris", shop.NewExtra{Job: "heron", Text: "the sill again", Finds: []int{1}, Hours: f64(1)})
 	require.NoError(t, err)
-	assert.Equal(t, []string{"Find 1 is in extra 3 too, which is proposed."}, dec.Warnings)
+	assert.Equal(t, []string{
+		"Find 1 may be in extra 1, replace left sill rather than patch, which is agreed.",
+		"Find 1 is in extra 3 too, which is proposed.",
+		"Find 1 may be in task 2 replace the left sill, which is not done.",
+	}, dec.Warnings)
+	dec, err = d.DecideProposal("idris", shop.NewExtra{Job: "heron", Text: "Let in left rear wing", Hours: f64(1)})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"Extra 2 says the same and is proposed."}, dec.Warnings, "the task that waits for it is no other work")
+	d.as("wren")(d.DecideDecision("wren", shop.NewDecision{Number: count(2), Agreed: no()}))
+	dec, err = d.DecideProposal("idris", shop.NewExtra{Job: "heron", Finds: []int{3}, Hours: f64(1)})
+	require.NoError(t, err)
+	assert.Empty(t, dec.Warnings, "nothing is about the front valance")
+	dec, err = d.DecideProposal("idris", shop.NewExtra{Job: "heron", Text: "let in the left rear wing", Hours: f64(1)})
+	require.NoError(t, err)
+	assert.Empty(t, dec.Warnings, "what was declined may be asked again")
 	put(t, d.State, shop.ShopOpened{Name: "Millrace Coachworks", Currency: "GBP"})
 	dec, err = d.DecideProposal("idris", shop.NewExtra{Job: "heron", Text: "new carpets", Hours: f64(1)})
 	require.NoError(t, err)

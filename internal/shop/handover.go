@@ -159,12 +159,13 @@ func (s *State) BatchesBy(id string, by time.Time) []NamedBatch {
 
 // HoursRecord are the hours of one stage with the entries they come from.
 type HoursRecord struct {
-	Stage                      Stage
-	Logged, Imported, Estimate Micro // Logged here, without what was imported
-	Entries                    []uint64
+	Stage            Stage
+	Logged, Imported Micro // Logged here, without what was imported
+	Agreed, Extras   Micro // Extras are part of Agreed
+	Entries          []uint64
 }
 
-// HoursRecords gives the stages of a job that have hours or an estimate, in the
+// HoursRecords gives the stages of a job that have hours, logged or agreed, in the
 // order of the work. The job's own entry stands for its estimate and what was
 // brought in with it.
 func (s *State) HoursRecords(jobID string) ([]HoursRecord, error) {
@@ -173,12 +174,17 @@ func (s *State) HoursRecords(jobID string) ([]HoursRecord, error) {
 		return nil, err
 	}
 	var all [stages]HoursRecord
-	for st := range all {
-		h := HoursRecord{Stage: Stage(st), Logged: j.logged[st], Imported: j.JobCreated.Logged[st], Estimate: j.Estimate[st]}
-		if h.Imported != 0 || h.Estimate != 0 {
+	for st, sum := range s.hoursOf(j) {
+		h := HoursRecord{Stage: Stage(st), Logged: j.logged[st], Imported: j.JobCreated.Logged[st], Agreed: sum.Agreed(), Extras: sum.Extras}
+		if h.Imported != 0 || sum.Estimate != 0 {
 			h.Entries = append(h.Entries, s.said(j.rec).Entry)
 		}
 		all[st] = h
+	}
+	for _, x := range s.agreed(j) {
+		if x.Hours != 0 {
+			all[x.Stage].Entries = append(all[x.Stage].Entries, x.Entries...)
+		}
 	}
 	for _, i := range j.bulk {
 		if e, ok := s.event(i).(HoursLogged); ok {

@@ -24,7 +24,7 @@ type Hold struct {
 	Task     *Task // nil when the root holds no task of the plan
 	Kind     HoldKind
 	Root     string   // in words
-	Chain    []string // from the held task to the root, each in words
+	Chain    []string // from the held task to the root, each in words; a long one without its middle
 	RootTask *Task
 	Part     *Part
 	Extra    int // its number
@@ -40,10 +40,11 @@ type plan struct {
 	extras []ExtraProposed // that wait for the customer
 	coat   *Hold           // on anything that sands
 	known  map[int][]Hold  // causes of tasks, once worked out
+	first  map[int][]Task  // what must be done before tasks, once worked out
 }
 
 func (s *State) planOf(j *job, now time.Time) *plan {
-	p := &plan{s: s, tasks: map[int]Task{}, parts: s.partsOf(j, now), known: map[int][]Hold{}}
+	p := &plan{s: s, tasks: map[int]Task{}, parts: s.partsOf(j, now), known: map[int][]Hold{}, first: map[int][]Task{}}
 	for _, i := range j.recs {
 		switch e := s.details[i].(type) {
 		case TaskAdded:
@@ -93,12 +94,16 @@ func wordList(words ...string) []string {
 
 // before gives the tasks that must be done before t and are not.
 func (p *plan) before(t Task) []Task {
-	var first []Task
+	first, ok := p.first[t.Number]
+	if ok {
+		return first
+	}
 	for _, n := range t.After {
 		if b, ok := p.tasks[n]; ok && b.State != Done {
 			first = append(first, b)
 		}
 	}
+	p.first[t.Number] = first
 	return first
 }
 
@@ -149,42 +154,60 @@ func (p *plan) free(t Task) bool {
 	return t.State == Waiting && len(p.before(t)) == 0 && len(p.causes(t)) == 0
 }
 
+// step is a task on the way from a held one to its roots.
+type step struct {
+	task Task
+	from *step
+}
+
+// most steps of a chain are told: of a longer one the first and the last.
+const most = 8
+
+// chain says the way to a step.
+func (at *step) chain() []string {
+	var names []string
+	for ; at != nil; at = at.from {
+		names = append(names, at.task.Name())
+	}
+	slices.Reverse(names)
+	if left := len(names) - most; left > 0 {
+		names = slices.Concat(names[:most/2], []string{fmt.Sprintf("%d tasks between", left)}, names[most/2+left:])
+	}
+	return names
+}
+
 // roots gives every root of a task's being held, each by the shortest way to it.
 func (p *plan) roots(held Task) []Hold {
-	type step struct {
-		task Task
-		path []string
-	}
 	var holds []Hold
 	found := map[string]bool{}
-	add := func(h Hold, path []string) {
+	add := func(h Hold, at *step) {
 		if key := fmt.Sprint(h.Kind, h.Root); !found[key] {
 			found[key] = true
-			h.Task, h.Chain = &held, append(slices.Clone(path), h.Root)
+			h.Task, h.Chain = &held, append(at.chain(), h.Root)
 			holds = append(holds, h)
 		}
 	}
 	seen := map[int]bool{held.Number: true}
-	for next := []step{{held, []string{held.Name()}}}; len(next) > 0; next = next[1:] {
+	for next := []*step{{task: held}}; len(next) > 0; next = next[1:] {
 		at := next[0]
 		for _, h := range p.causes(at.task) {
-			add(h, at.path)
+			add(h, at)
 		}
 		for _, b := range p.before(at.task) {
 			switch {
 			case b.State == Doing:
-				add(Hold{Kind: HoldTask, RootTask: &b, Root: b.Name() + ": in hand" + comma(p.s.nameOf(b.Who))}, at.path)
+				add(Hold{Kind: HoldTask, RootTask: &b, Root: b.Name() + ": in hand" + comma(p.s.nameOf(b.Who))}, at)
 			case p.free(b):
-				add(Hold{Kind: HoldTask, RootTask: &b, Root: b.Name() + ": not begun"}, at.path)
+				add(Hold{Kind: HoldTask, RootTask: &b, Root: b.Name() + ": not begun"}, at)
 			case !seen[b.Number]:
 				seen[b.Number] = true
-				next = append(next, step{b, append(slices.Clone(at.path), b.Name())})
+				next = append(next, &step{b, at})
 			}
 		}
 	}
 	if len(holds) == 0 { // only a plan that was imported can be like that
 		b := p.before(held)[0]
-		add(Hold{Kind: HoldTask, RootTask: &b, Root: b.Name() + ": it waits for itself"}, []string{held.Name()})
+		add(Hold{Kind: HoldTask, RootTask: &b, Root: b.Name() + ": it waits for itself"}, &step{task: held})
 	}
 	return holds
 }

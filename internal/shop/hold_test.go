@@ -213,3 +213,21 @@ func TestWhichPartATaskNeeds(t *testing.T) {
 	assert.Equal(t, []string{"13 hang the right door <- steel door skin, right: due 2026-03-09, 1 day late, not here"}, chains(t, st, "tern", london(t)))
 	assert.Equal(t, []string{"13 hang the right door"}, part(t, st, 6).NeededBy)
 }
+
+// A chain of 12 tasks is told by the first four and the last four before its root.
+func TestALongChainIsToldWithoutItsMiddle(t *testing.T) {
+	t.Parallel()
+	st := coats(t)
+	for n := 21; n <= 33; n++ {
+		e := shop.TaskAdded{Number: n, Job: "tern", Title: "polish", Stage: shop.Paint, State: shop.Waiting}
+		if n > 21 {
+			e.After = []int{n - 1}
+		}
+		put(t, st, e)
+	}
+	all := chains(t, st, "tern", london(t))
+	require.Len(t, all, 12)
+	assert.Equal(t, "33 polish <- 32 polish <- 31 polish <- 30 polish <- 4 tasks between <- "+
+		"25 polish <- 24 polish <- 23 polish <- 22 polish <- 21 polish: not begun", all[11])
+	assert.NotContains(t, all[7], "between")
+}

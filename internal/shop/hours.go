@@ -9,18 +9,31 @@ import (
 
 // StageHours are the hours of one stage of a job.
 type StageHours struct {
-	Stage            Stage
-	Logged, Estimate Micro
+	Stage    Stage
+	Logged   Micro // imported hours included
+	Estimate Micro // as the job came in
+	Extras   Micro // of agreed extras
 }
 
-// stageHours gives what was logged, imported hours included, and estimated.
-func (j *job) stageHours(st Stage) StageHours {
-	return StageHours{st, j.JobCreated.Logged[st] + j.logged[st], j.Estimate[st]}
+// Agreed is what the customer agreed to: the estimate and the agreed extras.
+func (h StageHours) Agreed() Micro { return h.Estimate + h.Extras }
+
+// hoursOf gives the hours of a job by stage. Whatever tells hours, money or an end
+// of a job goes by it.
+func (s *State) hoursOf(j *job) [stages]StageHours {
+	var all [stages]StageHours
+	for st := range all {
+		all[st] = StageHours{Stage: Stage(st), Logged: j.JobCreated.Logged[st] + j.logged[st], Estimate: j.Estimate[st]}
+	}
+	for _, x := range s.agreed(j) {
+		all[x.Stage].Extras += MicroOf(x.Hours)
+	}
+	return all
 }
 
 // HoursOf gives the hours of one stage.
 func (s *State) HoursOf(jobID string, st Stage) StageHours {
-	return s.jobs[s.jobAt[jobID]].stageHours(st)
+	return s.hoursOf(s.jobs[s.jobAt[jobID]])[st]
 }
 
 // NewHours asks to log hours.
@@ -153,14 +166,16 @@ func (s *State) TaskName(jobID string, number int) string {
 
 // HoursReport is what was logged and estimated.
 type HoursReport struct {
-	Stages           []StageHours // those with hours or an estimate
-	Logged, Estimate Micro
+	Stages           []StageHours // those with hours, logged or agreed
+	Logged, Agreed   Micro
+	Extras, Imported Micro  // of Agreed, those of agreed extras; of Logged, what came with the import
+	ToCome           Micro  // of Agreed: see Remaining
 	Work             string // for a task its number and title
-	Imported         Micro  // how much of Logged came with the import
 }
 
 // ReportHours adds hours up, of a job or all, a stage or task or all, a person or
-// all. What one person did has no estimate, and no imported hours.
+// all. What one person did has no agreed hours, and no imported ones; what is agreed
+// of a task is its estimate.
 func (s *State) ReportHours(jobID, work, person string) (HoursReport, error) {
 	jobs := s.jobs[1:]
 	r := HoursReport{Work: work}
@@ -198,13 +213,13 @@ func (s *State) ReportHours(jobID, work, person string) (HoursReport, error) {
 		if j.gone {
 			continue
 		}
-		for st := Strip; st < stages; st++ {
-			h := j.stageHours(st)
+		for st, h := range s.hoursOf(j) {
 			if person != "" || only.task() > 0 || (only != 0 && only != workID(st)) {
 				continue
 			}
 			sums[st].Logged += h.Logged
 			sums[st].Estimate += h.Estimate
+			sums[st].Extras += h.Extras
 			r.Imported += j.JobCreated.Logged[st]
 		}
 	}
@@ -215,15 +230,41 @@ func (s *State) ReportHours(jobID, work, person string) (HoursReport, error) {
 		t, _ := s.task(jobs[0], only.task())
 		sums[t.Stage].Estimate = MicroOf(t.Likely)
 	}
+	if person == "" {
+		r.ToCome = s.toCome(jobs, only)
+	}
 	for st, h := range sums {
 		h.Stage = Stage(st)
 		r.Logged += h.Logged
-		r.Estimate += h.Estimate
-		if h.Logged != 0 || h.Estimate != 0 {
+		r.Agreed += h.Agreed()
+		r.Extras += h.Extras
+		if h.Logged != 0 || h.Agreed() != 0 {
 			r.Stages = append(r.Stages, h)
 		}
 	}
 	return r, nil
+}
+
+// toCome adds up what is to come of the agreed hours of some jobs: of a stage or a
+// task, or all.
+func (s *State) toCome(jobs []*job, only workID) (sum Micro) {
+	for _, j := range jobs {
+		if j.gone {
+			continue
+		}
+		left := s.remainingOf(j)
+		for st, r := range left {
+			if only == 0 || only == workID(st) {
+				sum += r.ToCome
+			}
+		}
+		for _, i := range j.tasks {
+			if t := s.taskOf(i); only.task() > 0 && t.Number == only.task() {
+				sum += left[t.Stage].of(t)
+			}
+		}
+	}
+	return sum
 }
 
 // addWorked adds the hours of one person, or of one task. Hours of a task count

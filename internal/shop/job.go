@@ -11,8 +11,9 @@ import (
 // JobLine is one job of the list.
 type JobLine struct {
 	JobCreated
-	LoggedAll, EstimateAll Micro
-	OpenFinds              int
+	LoggedAll, AgreedAll Micro
+	ExtrasAll            Micro // of the hours agreed
+	OpenFinds            int
 }
 
 // stageNow is the stage that a job is in: that of the task begun last, or, when no
@@ -50,10 +51,10 @@ func (s *State) Jobs() []JobLine {
 			continue
 		}
 		l := JobLine{JobCreated: s.now(j), OpenFinds: open[j.ID]}
-		for st := Strip; st < stages; st++ {
-			h := j.stageHours(st)
+		for _, h := range s.hoursOf(j) {
 			l.LoggedAll += h.Logged
-			l.EstimateAll += h.Estimate
+			l.AgreedAll += h.Agreed()
+			l.ExtrasAll += h.Extras
 		}
 		lines = append(lines, l)
 	}
@@ -63,7 +64,7 @@ func (s *State) Jobs() []JobLine {
 // Status is where a job is.
 type Status struct {
 	JobCreated
-	Hours                      []StageHours // those with hours or an estimate
+	Hours                      []StageHours // those with hours, logged or agreed
 	Open                       []Find
 	Doing, Late, Extras, Snags []string
 	Doors                      []DoorGeometrySet
@@ -77,8 +78,8 @@ func (s *State) Status(jobID string, now time.Time) (Status, error) {
 		return Status{}, err
 	}
 	st := Status{JobCreated: s.now(j)}
-	for stage := Strip; stage < stages; stage++ {
-		if h := j.stageHours(stage); h.Logged != 0 || h.Estimate != 0 {
+	for _, h := range s.hoursOf(j) {
+		if h.Logged != 0 || h.Agreed() != 0 {
 			st.Hours = append(st.Hours, h)
 		}
 	}

@@ -66,6 +66,8 @@ func (s *State) link(i uint32) {
 		s.gaps[k] = insert(s.gaps[k], i)
 	case TaskAdded:
 		j.tasks = insert(j.tasks, i)
+	case ExtraProposed:
+		j.extras = insert(j.extras, i)
 	case TaskStarted:
 		j.begun = insert(j.begun, i)
 		s.names = s.seq // a job is known by its stage too
@@ -130,6 +132,8 @@ func (s *State) unlink(i uint32) {
 		}
 	case TaskAdded:
 		j.tasks = remove(j.tasks, i)
+	case ExtraProposed:
+		j.extras = remove(j.extras, i)
 	case TaskStarted:
 		j.begun = remove(j.begun, i)
 		s.names = s.seq

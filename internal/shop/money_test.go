@@ -33,9 +33,12 @@ func TestWhereTheMoneyOfAJobStands(t *testing.T) {
 		shop.Assembly:   {80 * 52, 0, 80 * 52},
 	}, byStage)
 	assert.InDelta(t, 700*52, m.Agreed, 0)
-	assert.InDelta(t, 167.5*52+506, m.Spent, 0)
+	assert.InDelta(t, 167.5*52, m.Spent, 0)
+	assert.InDelta(t, 506, m.OnOrder, 0, "neither has come")
 	assert.InDelta(t, 543.5*52, m.ToCome, 0)
-	assert.InDelta(t, 506, m.Parts, 0)
+	assert.Zero(t, m.Parts)
+	assert.InDelta(t, 37478, m.Heading, 0, "11 hours of strip and the parts are over the 36,400 agreed")
+	assert.InDelta(t, 506, m.Unagreed, 0, "what waits is not agreed")
 	assert.Zero(t, m.Goods)
 	assert.Len(t, m.Waiting, 1)
 
@@ -45,11 +48,18 @@ func TestWhereTheMoneyOfAJobStands(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 410, m.Goods, 0, "what waits does not count")
 	assert.InDelta(t, 722*52+410, m.Agreed, 0)
-	assert.InDelta(t, 565.5*52, m.ToCome, 0, "the parts on record make up for the goods")
+	assert.InDelta(t, 565.5*52, m.ToCome, 0, "the wing panel on order is the extra's")
+	assert.InDelta(t, 96, m.Unagreed, 0, "the door seals are nobody's")
 	d.as("wren")(d.DecideDecision("wren", shop.NewDecision{Number: count(3), Agreed: yes()}))
 	m, err = d.Money("heron")
 	require.NoError(t, err)
-	assert.InDelta(t, 565.5*52+1010-506, m.ToCome, 0)
+	assert.InDelta(t, 565.5*52+600, m.ToCome, 0, "door seals are no carpets")
+	assert.InDelta(t, 167.5*52+506+565.5*52+600, m.Heading, 0)
+
+	put(t, d.State, shop.PartArrived{Number: 1, Job: "heron", Quantity: 1})
+	m, err = d.Money("heron")
+	require.NoError(t, err)
+	assert.Equal(t, []float64{410, 96, 167.5*52 + 410}, []float64{m.Parts, m.OnOrder, m.Spent})
 	_, err = d.Money("linnet")
 	refusedAs(t, want{shop.UnknownName, "job", "heron"}, err)
 }
@@ -93,7 +103,43 @@ func TestAPartThatWentBackCostsNothing(t *testing.T) {
 	put(t, d.State, shop.PartReturned{Number: 1, Job: "heron", Why: "creased"})
 	m, err = d.Money("heron")
 	require.NoError(t, err)
-	assert.InDelta(t, 96, m.Parts, 0)
+	assert.Equal(t, []float64{0, 96}, []float64{m.Parts, m.OnOrder})
+}
+
+// Two of three lamps at 100 in all came: 66.67 is spent, 33.33 on order. An extra's
+// goods are to come less its own parts; once its task is done, none are.
+func TestPartsOfAnExtra(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	put(t, d.State, shop.JobCreated{ID: "dunnock", Stage: shop.Trim})
+	put(t, d.State, shop.ExtraProposed{
+		Number: 11, Job: "dunnock", Text: "fit reading lamps", Hours: 2, Parts: 150, Materials: 12.5, Rate: 52, Stage: shop.Trim, State: shop.Agreed,
+	})
+	put(t, d.State, shop.TaskAdded{Number: 21, Job: "dunnock", Title: "fit reading lamps", Stage: shop.Trim, Low: 2, Likely: 2, High: 2, State: shop.Waiting})
+	put(t, d.State, shop.PartOrdered{Number: 11, Job: "dunnock", Part: "reading lamp", Quantity: 3, Price: 100, State: shop.Ordered})
+	put(t, d.State, shop.PartArrived{Number: 11, Job: "dunnock", Quantity: 2})
+	put(t, d.State, shop.PartOrdered{Number: 12, Job: "dunnock", Part: "reading mirror", Quantity: 1, Price: 30, State: shop.Ordered})
+	money := func() []float64 {
+		m, err := d.Money("dunnock")
+		require.NoError(t, err)
+		assert.False(t, m.Estimated)
+		return []float64{m.Agreed, m.Parts, m.OnOrder, m.Unagreed, m.ToCome}
+	}
+	assert.Equal(t, []float64{104 + 162.5, 66.67, 63.33, 30, 104 + 50 + 12.5}, money())
+	put(t, d.State, shop.TaskFinished{Number: 21, Job: "dunnock", Who: "priya"})
+	assert.Equal(t, []float64{266.5, 66.67, 63.33, 30, 0}, money())
+}
+
+// 0.35 hours at 52.1 are 18.235, which binary fractions have as a little less.
+func TestHalfAPennyIsNotLost(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	put(t, d.State, shop.ShopOpened{Name: "Millrace Coachworks", Currency: "GBP", LabourRate: 52.1})
+	put(t, d.State, shop.JobCreated{ID: "dunnock", Stage: shop.Strip})
+	put(t, d.State, shop.HoursLogged{Job: "dunnock", People: []string{"jonah"}, Hours: shop.MicroOf(0.35), Stage: shop.Strip})
+	m, err := d.Money("dunnock")
+	require.NoError(t, err)
+	assert.InDelta(t, 18.24, m.Spent, 0)
 }
 
 // extraNow is an extra of the naive model as it stands.

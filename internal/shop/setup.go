@@ -31,7 +31,8 @@ func (s *State) DecidePerson(by string, r NewPerson) (Decision, error) {
 	if err := missing(need{"name", known || r.Name != ""}, need{"role", known || r.Role != ""}); err != nil {
 		return Decision{}, err
 	}
-	now := PersonAdded{ID: id, Name: or(strings.TrimSpace(r.Name), was.Name), Role: was.Role, Trade: or(r.Trade, was.Trade), Chat: or(r.Chat, was.Chat)}
+	now := was
+	now.Name, now.Trade, now.Chat = or(strings.TrimSpace(r.Name), was.Name), or(r.Trade, was.Trade), or(r.Chat, was.Chat)
 	if r.Role != "" {
 		var ok bool
 		if now.Role, ok = ParseRole(strings.ToLower(r.Role)); !ok {

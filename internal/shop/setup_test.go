@@ -190,3 +190,14 @@ func TestTheLastSizeCounts(t *testing.T) {
 	_, err = d.DecideUndo("wren", d.Seq())
 	refusedAs(t, want{shop.NothingToChange, "", "say it anew"}, err)
 }
+
+func TestWhoWorksPartTimeStillDoes(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	was := shop.PersonAdded{ID: "bo", Name: "Bo", Role: shop.Apprentice, HoursPerDay: 4, DaysOff: []shop.Day{5}}
+	put(t, d.State, was)
+	dec, err := d.DecidePerson("wren", shop.NewPerson{ID: "bo", Role: "tradesperson"})
+	require.NoError(t, err)
+	was.Role = shop.Tradesperson
+	assert.Equal(t, was, dec.Event)
+}

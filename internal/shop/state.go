@@ -133,6 +133,7 @@ type job struct {
 	bulk   []uint32      // standing uses and hours
 	logged [stages]Micro // in the ledger, without what was imported
 	tasks  []uint32
+	extras []uint32
 	begun  []uint32 // standing starts of tasks
 	ended  []uint32 // standing ends
 }

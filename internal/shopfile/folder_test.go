@@ -75,7 +75,7 @@ func busy(t require.TestingT) *shopOf {
 	s := begun(t, events)
 	photo := shop.Photo{Name: "left sill.jpg", SHA256: strings.Repeat("0a", 32)}
 	for i, e := range []shop.Event{
-		shop.PersonAdded{ID: "idris", Name: "Idris", Role: shop.Lead, Trade: "metal", Chat: "U0IDRIS"},
+		shop.PersonAdded{ID: "idris", Name: "Idris", Role: shop.Lead, Trade: "metal", Chat: "U0IDRIS", HoursPerDay: 6.5, DaysOff: []shop.Day{5, 6}},
 		shop.PersonAdded{ID: "bo", Name: "Bo", Role: shop.Apprentice},
 		shop.ChannelAdded{ID: "C0NEWBAY", Job: "tern", Chat: "C0NEWBAY"},
 		shop.ChannelAdded{ID: "bay-1", Job: "osmere"},
@@ -167,7 +167,7 @@ func answers(t require.TestingT, s *shopOf) string {
 		fmt.Fprintln(&b, m.MaterialAdded.ID, m.Paint, m.Now, m.Low, m.Batch, m.Expires)
 	}
 	for _, j := range s.Jobs() {
-		fmt.Fprintln(&b, j.JobCreated, j.LoggedAll, j.EstimateAll, j.OpenFinds)
+		fmt.Fprintln(&b, j.JobCreated, j.LoggedAll, j.AgreedAll, j.OpenFinds)
 		st, err := s.Status(j.ID, now)
 		require.NoError(t, err)
 		for _, f := range st.Open {

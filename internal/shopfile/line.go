@@ -30,6 +30,14 @@ func (l line) texts(key string, v []string) {
 	}
 }
 
+func (l line) days(key string, v []shop.Day) {
+	all := make([]string, len(v))
+	for i, d := range v {
+		all[i] = d.String()
+	}
+	l.texts(key, all)
+}
+
 // number writes a number that says something; zero means that nothing was said.
 func (l line) number(key string, v float64) {
 	if v != 0 {
@@ -115,6 +123,7 @@ func (l line) name(e shop.Event) string {
 		l.number("labour_rate_per_hour", e.LabourRate)
 		l.text("side_words", e.SideWords)
 		l.text("time_zone", e.TimeZone)
+		l.days("days_off", e.DaysOff)
 		return "shop"
 	case shop.PersonAdded:
 		l.text("id", e.ID)
@@ -122,6 +131,8 @@ func (l line) name(e shop.Event) string {
 		l.text("role", e.Role.String())
 		l.text("trade", e.Trade)
 		l.text("chat", e.Chat)
+		l.number("hours_per_day", e.HoursPerDay)
+		l.days("days_off", e.DaysOff)
 		return "people"
 	case shop.ChannelAdded:
 		l.text("id", e.ID)

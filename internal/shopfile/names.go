@@ -14,7 +14,7 @@ import (
 func (f *file) shop(o object) {
 	e := shop.ShopOpened{
 		Name: o.text("name", true), Currency: o.text("currency", false), LabourRate: o.number("labour_rate_per_hour", false, 0, 10_000),
-		SideWords: o.oneOf("side_words", false, "uk", "us"), TimeZone: o.text("time_zone", false),
+		SideWords: o.oneOf("side_words", false, "uk", "us"), TimeZone: o.text("time_zone", false), DaysOff: o.days("days_off"),
 	}
 	if e.TimeZone == "" {
 		e.TimeZone = defaultZone
@@ -30,9 +30,15 @@ func (f *file) shop(o object) {
 	f.add(o, e)
 }
 
+// leastDay is the shortest working day of somebody who works, in hours.
+const leastDay = 0.25
+
 func (f *file) person(o object) {
 	role, _ := shop.ParseRole(o.oneOf("role", true, "lead", "tradesperson", "apprentice"))
-	f.add(o, shop.PersonAdded{ID: o.id(f.people), Name: o.text("name", true), Role: role, Trade: o.text("trade", false), Chat: o.text("chat", false)})
+	f.add(o, shop.PersonAdded{
+		ID: o.id(f.people), Name: o.text("name", true), Role: role, Trade: o.text("trade", false), Chat: o.text("chat", false),
+		HoursPerDay: o.number("hours_per_day", false, leastDay, 24), DaysOff: o.days("days_off"),
+	})
 }
 
 // maxChannel is how long the id of a channel may be, in bytes.

@@ -286,11 +286,23 @@ func (o object) day(key string) shop.Day {
 	if !ok {
 		return 0
 	}
+	return o.dayAt(n, key)
+}
+
+func (o object) dayAt(n *yaml.Node, key string) shop.Day {
 	d, ok := shop.ParseDay(n.Value)
 	if !ok {
-		o.wrong(n, o.what+" "+key, n.Value, "must be a day such as 2026-03-10")
+		o.wrong(n, o.what+" "+key, value(n), "must be a day such as 2026-03-10")
 	}
 	return d
+}
+
+func (o object) days(key string) []shop.Day {
+	var all []shop.Day
+	for _, n := range o.list(key) {
+		all = append(all, o.dayAt(n, key))
+	}
+	return all
 }
 
 // minute is a moment as people in the shop say it.

@@ -21,8 +21,8 @@ type noun struct {
 func nouns() []noun {
 	stagesOf := func(key string) string { return key + "." + strings.Join(shop.Stages(), " "+key+".") }
 	return []noun{
-		{"shop", "name currency labour_rate_per_hour side_words time_zone", (*file).shop, true},
-		{"people", "id name role trade chat", (*file).person, true},
+		{"shop", "name currency labour_rate_per_hour side_words time_zone days_off[]", (*file).shop, true},
+		{"people", "id name role trade chat hours_per_day days_off[]", (*file).person, true},
 		{
 			"jobs", "id vehicle.year vehicle.make vehicle.model vehicle.body vehicle.drive also_called[] customer stage bay " +
 				stagesOf("estimate_hours") + " " + stagesOf("logged_hours") + " brief[]", (*file).job, true,

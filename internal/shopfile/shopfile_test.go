@@ -31,19 +31,26 @@ func TestTheDemoShopIsWhole(t *testing.T) {
 	}, count)
 }
 
+func dayOn(t *testing.T, text string) shop.Day {
+	t.Helper()
+	d, ok := shop.ParseDay(text)
+	require.True(t, ok, text)
+	return d
+}
+
 func TestOptionalKeys(t *testing.T) {
 	t.Parallel()
 	events, err := Read("shop.yaml", []byte(`
-shop: {name: Millrace, time_zone: Europe/Dublin}
-people: [{id: wren, name: Wren, role: lead, chat: U01}]
+shop: {name: Millrace, time_zone: Europe/Dublin, days_off: [2026-04-03, 2026-04-06]}
+people: [{id: wren, name: Wren, role: lead, chat: U01, hours_per_day: 5, days_off: [2026-03-11]}]
 jobs: [{id: heron, stage: metal, panel_area_m2: {door: 1.1}}]
 channels: [{id: bay-2, job: heron, chat: C01}]
 materials: [{id: tape, name: tape, unit: each}]
 `))
 	require.NoError(t, err)
 	assert.Equal(t, []shop.Event{
-		shop.ShopOpened{Name: "Millrace", TimeZone: "Europe/Dublin"},
-		shop.PersonAdded{ID: "wren", Name: "Wren", Role: shop.Lead, Chat: "U01"},
+		shop.ShopOpened{Name: "Millrace", TimeZone: "Europe/Dublin", DaysOff: []shop.Day{dayOn(t, "2026-04-03"), dayOn(t, "2026-04-06")}},
+		shop.PersonAdded{ID: "wren", Name: "Wren", Role: shop.Lead, Chat: "U01", HoursPerDay: 5, DaysOff: []shop.Day{dayOn(t, "2026-03-11")}},
 		shop.JobCreated{ID: "heron", Stage: shop.Metal},
 		shop.PanelAreaSet{Job: "heron", Panel: "door", M2: 1.1},
 		shop.ChannelAdded{ID: "bay-2", Job: "heron", Chat: "C01"},

@@ -3,23 +3,48 @@ package forecast
 import "time"
 
 // Calendar turns working days from now into days and back. Saturdays, Sundays and
-// nothing else are free.
+// the days off are free, and no other.
 type Calendar struct {
 	first time.Time // midnight of the first working day
+	off   map[date]bool
+}
+
+type date struct {
+	year  int
+	month time.Month
+	day   int
+}
+
+func dateOf(t time.Time) date {
+	y, m, d := t.Date()
+	return date{y, m, d}
 }
 
 // From begins a calendar on a day, or on the next that is worked.
-func From(day time.Time) Calendar {
-	y, m, d := day.Date()
-	first := time.Date(y, m, d, 0, 0, 0, 0, day.Location())
-	for free(first) {
-		first = first.AddDate(0, 0, 1)
+func From(day time.Time, off ...time.Time) Calendar {
+	d := dateOf(day)
+	c := Calendar{first: time.Date(d.year, d.month, d.day, 0, 0, 0, 0, day.Location()), off: map[date]bool{}}
+	for _, t := range off {
+		c.off[dateOf(t)] = true
 	}
-	return Calendar{first}
+	for c.free(c.first) {
+		c.first = c.first.AddDate(0, 0, 1)
+	}
+	return c
 }
 
-func free(day time.Time) bool {
-	return day.Weekday() == time.Saturday || day.Weekday() == time.Sunday
+func (c Calendar) free(day time.Time) bool {
+	return day.Weekday() == time.Saturday || day.Weekday() == time.Sunday || c.off[dateOf(day)]
+}
+
+// Number counts a working day, 0 the first; false for one that is free or before it.
+func (c Calendar) Number(day time.Time) (int, bool) {
+	d := dateOf(day)
+	at := time.Date(d.year, d.month, d.day, 0, 0, 0, 0, c.first.Location())
+	if c.free(at) || at.Before(c.first) {
+		return 0, false
+	}
+	return int(c.MorningAfter(at)) - 1, true
 }
 
 // Start is the day on which work begins that begins so many working days from now.
@@ -37,10 +62,9 @@ func (c Calendar) End(days float64) time.Time {
 
 // day is the n-th working day, 0 the first.
 func (c Calendar) day(n int) time.Time {
-	const week = 5
-	at := c.first.AddDate(0, 0, n/week*7)
-	for n %= week; n > 0; {
-		if at = at.AddDate(0, 0, 1); !free(at) {
+	at := c.first
+	for n > 0 {
+		if at = at.AddDate(0, 0, 1); !c.free(at) {
 			n--
 		}
 	}
@@ -54,7 +78,7 @@ func (c Calendar) MorningAfter(day time.Time) float64 {
 	y, m, d := day.Date()
 	last := time.Date(y, m, d, 0, 0, 0, 0, c.first.Location())
 	for at := c.first; !at.After(last) && n < maxDays; at = at.AddDate(0, 0, 1) {
-		if !free(at) {
+		if !c.free(at) {
 			n++
 		}
 	}

@@ -43,7 +43,7 @@ func (s *sim) soonest(i int) (who int, at float64) {
 	}
 	who, at = -1, math.Inf(1)
 	for _, p := range s.nodes[i].who {
-		t := max(ready, s.freeAt[p])
+		t := s.back(p, max(ready, s.freeAt[p]))
 		if t < at || t == at && s.people[p] > s.people[who] {
 			who, at = p, t
 		}
@@ -51,12 +51,33 @@ func (s *sim) soonest(i int) (who int, at float64) {
 	return who, at
 }
 
+// back is the time from which a person is there, not before at.
+func (s *sim) back(p int, at float64) float64 {
+	for _, d := range s.off[p] {
+		if float64(d) <= at && at < float64(d+1) {
+			at = float64(d + 1)
+		}
+	}
+	return at
+}
+
+// through is when a person who is there from at on has worked so many days.
+func (s *sim) through(p int, at, days float64) float64 {
+	end := at + days
+	for _, d := range s.off[p] {
+		if float64(d) >= at && float64(d) < end-slack {
+			end++
+		}
+	}
+	return end
+}
+
 // work does a task, and frees those that waited for it.
 func (s *sim) work(i, who int, at float64) {
 	end := at
 	if who >= 0 {
-		end += s.hours[i] / s.people[who]
-		if at > s.readyAt[i] {
+		end = s.through(who, at, s.hours[i]/s.people[who])
+		if s.freeAt[who] > s.readyAt[i] {
 			s.cause[i] = s.last[who]
 		}
 		s.freeAt[who], s.last[who] = end, i

@@ -205,4 +205,16 @@ func TestCalendar(t *testing.T) {
 		assert.InDelta(t, want, c.MorningAfter(day(d)), 0, "came on the %dth", d)
 	}
 	assert.Equal(t, day(16), c.Start(c.MorningAfter(day(13))), "what comes on Friday is worked with on Monday")
+
+	// With Tuesday and Thursday off, Wednesday is 0, Friday 1, Monday 2.
+	c = From(day(10), day(12), day(10).Add(9*time.Hour), day(14))
+	for n, want := range map[float64]int{0: 11, 1: 13, 2: 16} {
+		assert.Equal(t, day(want), c.Start(n), "start %g", n)
+	}
+	assert.InDelta(t, 2, c.MorningAfter(day(13)), 0)
+	for d, want := range map[int]int{9: -1, 10: -1, 11: 0, 12: -1, 13: 1, 14: -1, 16: 2} {
+		n, ok := c.Number(day(d))
+		assert.Equal(t, want >= 0, ok, "the %dth", d)
+		assert.Equal(t, max(want, 0), n, "the %dth", d)
+	}
 }

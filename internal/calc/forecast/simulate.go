@@ -96,7 +96,7 @@ func (s *sim) result(in Input, t *tally) Result {
 		Input: in, Hours: shares(t.hours), Finish: shares(t.finish),
 		Assumptions: []string{
 			fmt.Sprintf("%d simulated cases; each task's hours triangular between its low and high estimate, tasks independent but for the shop's common overrun", in.Runs),
-			"one person works on one task at a time, on weekdays, and takes what can begin first; no holidays, illness or other work",
+			"one person works on one task at a time, on weekdays, and takes what can begin first; no illness or other work",
 		},
 		Source:  source + "; simulation: triangular hours (Kotz and van Dorp, Beyond Beta, chapter 1), parallel schedule by earliest late start (Kolisch, 1996)",
 		Caution: "It is no promise: what nobody thought of is not in it, and the last fifth of the cases ends later.",
@@ -125,6 +125,7 @@ func (s *sim) result(in Input, t *tally) Result {
 type sim struct {
 	nodes  []node
 	people []float64 // hours a day
+	off    [][]int   // days off, by person, in their order
 	stages []string
 
 	overrun Overrun
@@ -215,7 +216,7 @@ func (s *sim) staff(in Input) error {
 	}
 	if len(in.People) == 0 {
 		for i := range in.Tasks {
-			s.people = append(s.people, in.HoursPerDay)
+			s.people, s.off = append(s.people, in.HoursPerDay), append(s.off, nil)
 			s.nodes[i].who = []int{i}
 		}
 		return nil
@@ -224,7 +225,15 @@ func (s *sim) staff(in Input) error {
 		if err := checkDay(p.HoursPerDay); err != nil {
 			return err
 		}
-		s.people = append(s.people, p.HoursPerDay)
+		off := slices.Clone(p.Off)
+		slices.Sort(off)
+		off = slices.Compact(off)
+		for _, d := range off {
+			if err := within("days_off", float64(d), 0, maxDays, "working days from now"); err != nil {
+				return err
+			}
+		}
+		s.people, s.off = append(s.people, p.HoursPerDay), append(s.off, off)
 	}
 	for i, t := range in.Tasks {
 		for k, p := range in.People {

@@ -130,7 +130,7 @@ func TestPeopleAreBound(t *testing.T) {
 	t.Parallel()
 	a, b, c, d := sure("a", 8), sure("b", 8), sure("c", 8, "b"), sure("d", 8)
 	a.Trade, b.Trade, c.Trade, d.Trade = "metal", "metal", "paint", "metal"
-	people := []Person{{"m", []string{"metal"}, 8}, {"p", []string{"paint"}, 4}}
+	people := []Person{{"m", []string{"metal"}, 8, nil}, {"p", []string{"paint"}, 4, nil}}
 	r := simulate(t, Input{Tasks: []Task{a, b, c}, People: people, Runs: 5})
 	assert.Equal(t, []Times{{"a", 1, 2, 2, 0}, {"b", 0, 1, 1, 1}, {"c", 1, 3, 3, 1}}, r.Tasks)
 	assert.Equal(t, Share{3, 3}, r.Finish)
@@ -151,11 +151,11 @@ func TestPeopleAreBound(t *testing.T) {
 // waits for nobody: the lone worker is busy until day 2.
 func TestWhoTakesWhatFirst(t *testing.T) {
 	t.Parallel()
-	r := simulate(t, Input{Tasks: []Task{sure("a", 8)}, People: []Person{{"half", nil, 4}, {"full", nil, 8}}, Runs: 1})
+	r := simulate(t, Input{Tasks: []Task{sure("a", 8)}, People: []Person{{"half", nil, 4, nil}, {"full", nil, 8, nil}}, Runs: 1})
 	assert.Equal(t, Share{1, 1}, r.Finish)
 
 	short, long, last := sure("short", 8), sure("long", 8), sure("last", 8, "long")
-	one := []Person{{"one", nil, 8}}
+	one := []Person{{"one", nil, 8, nil}}
 	r = simulate(t, Input{Tasks: []Task{short, long, last}, People: one, Runs: 1})
 	assert.InDelta(t, 0, r.Tasks[1].Start50, 0, "the last one waits for it")
 	short.InHand = true
@@ -185,7 +185,7 @@ func TestWhatCannotBeSimulated(t *testing.T) {
 		return err
 	}
 	metal := Task{ID: "a", Trade: "metal"}
-	who := []Person{{"m", []string{"paint"}, 8}}
+	who := []Person{{"m", []string{"paint"}, 8, nil}}
 	refused(t, run(Input{Tasks: []Task{metal}, People: who}), "trade", "task a")
 	refused(t, run(Input{Tasks: []Task{{ID: "a", Person: "x"}}, People: who}), "person", "task a")
 	refused(t, run(Input{Runs: -1}), "runs", "100000")
@@ -193,7 +193,7 @@ func TestWhatCannotBeSimulated(t *testing.T) {
 	refused(t, run(Input{People: make([]Person, maxPeople+1)}), "people", "100")
 	for _, v := range hostile {
 		refused(t, run(Input{HoursPerDay: v}), "hours_a_day", "24")
-		refused(t, run(Input{People: []Person{{"m", nil, v}}}), "hours_a_day", "24")
+		refused(t, run(Input{People: []Person{{"m", nil, v, nil}}}), "hours_a_day", "24")
 		refused(t, run(Input{Overrun: Overrun{LogSD: v}}), "overrun", "0 to 2")
 		refused(t, run(Input{Tasks: []Task{metal}, Unfound: &Unfound{Into: "a", PerHour: v}}), "per_hour", "0 to 10")
 		refused(t, run(Input{Tasks: []Task{metal}, Unfound: &Unfound{Into: "a", High: v}}), "high_hours", "0 to")
@@ -228,7 +228,7 @@ func drawInput(t *rapid.T) Input {
 	return Input{Tasks: drawTasks(t, false), Overrun: Overrun{LogMean: 0.1, LogSD: 0.2}, Runs: 40}
 }
 
-var two = []Person{{"m", []string{"metal"}, 8}, {"p", []string{"paint"}, 6}}
+var two = []Person{{"m", []string{"metal"}, 8, nil}, {"p", []string{"paint"}, 6, nil}}
 
 func TestForecastsHold(t *testing.T) {
 	t.Parallel()
@@ -336,7 +336,7 @@ func benchInput() Input {
 	}
 	return Input{
 		Tasks: tasks, Overrun: Overrun{LogMean: 0.1, LogSD: 0.2},
-		People:  []Person{{"a", []string{"metal"}, 7.5}, {"b", []string{"metal", "paint"}, 7.5}, {"c", []string{"paint"}, 7.5}, {"d", []string{"trim"}, 7.5}},
+		People:  []Person{{"a", []string{"metal"}, 7.5, nil}, {"b", []string{"metal", "paint"}, 7.5, nil}, {"c", []string{"paint"}, 7.5, nil}, {"d", []string{"trim"}, 7.5, nil}},
 		Unfound: &Unfound{While: []string{"0", "1"}, Into: "39", PerHour: 0.1, Low: 1, Likely: 3, High: 8},
 	}
 }
@@ -348,4 +348,31 @@ func BenchmarkSimulate(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// A task of 20 hours by one person of 8 a day is two days and a half, and a day more
+// for each day off on the way; one who is there begins before one who is not.
+func TestDaysOff(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		off        []int
+		start, end float64
+	}{
+		"none":                       {nil, 0, 2.5},
+		"before it begins":           {[]int{0}, 1, 3.5},
+		"two on the way, said twice": {[]int{2, 1, 2}, 0, 4.5},
+		"one that only comes so":     {[]int{1, 3}, 0, 4.5},
+		"after it ends":              {[]int{3}, 0, 2.5},
+		"all of a week":              {[]int{0, 1, 2, 3, 4}, 5, 7.5},
+	} {
+		r := simulate(t, Input{Tasks: []Task{sure("a", 20)}, People: []Person{{"m", nil, 8, c.off}}, Runs: 1})
+		assert.InDelta(t, c.start, r.Tasks[0].Start50, 1e-9, name)
+		assert.InDelta(t, c.end, r.Tasks[0].End50, 1e-9, name)
+	}
+	whole := simulate(t, Input{Tasks: []Task{sure("a", 16)}, People: []Person{{"m", nil, 8, []int{2}}}, Runs: 1})
+	assert.InDelta(t, 2, whole.Finish.P50, 1e-9, "what fills a day does not need the next")
+	r := simulate(t, Input{Tasks: []Task{sure("a", 8)}, People: []Person{{"away", nil, 8, []int{0}}, {"slow", nil, 4, nil}}, Runs: 1})
+	assert.InDelta(t, 2, r.Finish.P50, 1e-9)
+	_, err := Simulate(Input{People: []Person{{"m", nil, 8, []int{-1}}}}, rand.NewPCG(1, 2))
+	refused(t, err, "days_off", "0")
 }

@@ -26,6 +26,7 @@ type Person struct {
 	ID          string
 	Trades      []string
 	HoursPerDay float64
+	Off         []int // working days from now on which they do not work, 0 the first
 }
 
 // Limits of what is sensible; not physics.

@@ -371,10 +371,12 @@ type HoursRecord struct {
 	Logged float64 `protobuf:"fixed64,2,opt,name=logged,proto3" json:"logged,omitempty"`
 	// Brought in with the job.
 	Imported float64 `protobuf:"fixed64,3,opt,name=imported,proto3" json:"imported,omitempty"`
-	// Estimate.
+	// Agreed: the estimate and the agreed extras.
 	Estimate float64 `protobuf:"fixed64,4,opt,name=estimate,proto3" json:"estimate,omitempty"`
-	// Ledger entries of the hours and of the job.
-	Entries       []uint64 `protobuf:"varint,5,rep,packed,name=entries,proto3" json:"entries,omitempty"`
+	// Ledger entries of the hours, of agreed extras and of the job.
+	Entries []uint64 `protobuf:"varint,5,rep,packed,name=entries,proto3" json:"entries,omitempty"`
+	// Of what is agreed, hours of agreed extras.
+	Extras        float64 `protobuf:"fixed64,6,opt,name=extras,proto3" json:"extras,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -442,6 +444,13 @@ func (x *HoursRecord) GetEntries() []uint64 {
 		return x.Entries
 	}
 	return nil
+}
+
+func (x *HoursRecord) GetExtras() float64 {
+	if x != nil {
+		return x.Extras
+	}
+	return 0
 }
 
 // BuildRecordResponse is the record of a job.
@@ -719,13 +728,14 @@ const file_bayword_v1_handover_proto_rawDesc = "" +
 	"CoatRecord\x12$\n" +
 	"\x04coat\x18\x01 \x01(\v2\x10.bayword.v1.CoatR\x04coat\x12\x18\n" +
 	"\abatches\x18\x02 \x03(\tR\abatches\x12\x18\n" +
-	"\aentries\x18\x03 \x03(\x04R\aentries\"\x8d\x01\n" +
+	"\aentries\x18\x03 \x03(\x04R\aentries\"\xa5\x01\n" +
 	"\vHoursRecord\x12\x14\n" +
 	"\x05stage\x18\x01 \x01(\tR\x05stage\x12\x16\n" +
 	"\x06logged\x18\x02 \x01(\x01R\x06logged\x12\x1a\n" +
 	"\bimported\x18\x03 \x01(\x01R\bimported\x12\x1a\n" +
 	"\bestimate\x18\x04 \x01(\x01R\bestimate\x12\x18\n" +
-	"\aentries\x18\x05 \x03(\x04R\aentries\"\xa0\a\n" +
+	"\aentries\x18\x05 \x03(\x04R\aentries\x12\x16\n" +
+	"\x06extras\x18\x06 \x01(\x01R\x06extras\"\xa0\a\n" +
 	"\x13BuildRecordResponse\x12\x12\n" +
 	"\x04shop\x18\x01 \x01(\tR\x04shop\x12!\n" +
 	"\x03job\x18\x02 \x01(\v2\x0f.bayword.v1.JobR\x03job\x12\x1b\n" +

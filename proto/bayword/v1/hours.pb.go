@@ -30,8 +30,10 @@ type StageHours struct {
 	Stage string `protobuf:"bytes,1,opt,name=stage,proto3" json:"stage,omitempty"`
 	// Hours logged.
 	Logged float64 `protobuf:"fixed64,2,opt,name=logged,proto3" json:"logged,omitempty"`
-	// Hours estimated.
-	Estimate      float64 `protobuf:"fixed64,3,opt,name=estimate,proto3" json:"estimate,omitempty"`
+	// Hours agreed: estimated, and of agreed extras.
+	Estimate float64 `protobuf:"fixed64,3,opt,name=estimate,proto3" json:"estimate,omitempty"`
+	// Of these, those of agreed extras.
+	Extras        float64 `protobuf:"fixed64,4,opt,name=extras,proto3" json:"extras,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -83,6 +85,13 @@ func (x *StageHours) GetLogged() float64 {
 func (x *StageHours) GetEstimate() float64 {
 	if x != nil {
 		return x.Estimate
+	}
+	return 0
+}
+
+func (x *StageHours) GetExtras() float64 {
+	if x != nil {
+		return x.Extras
 	}
 	return 0
 }
@@ -374,18 +383,24 @@ type ReportHoursResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Job.
 	Job string `protobuf:"bytes,1,opt,name=job,proto3" json:"job,omitempty"`
-	// By stage, those with hours or an estimate.
+	// By stage, those with hours, logged or agreed.
 	Stages []*StageHours `protobuf:"bytes,2,rep,name=stages,proto3" json:"stages,omitempty"`
 	// All that was logged and fits what was asked.
 	Logged float64 `protobuf:"fixed64,3,opt,name=logged,proto3" json:"logged,omitempty"`
-	// The estimate for what was asked; zero when a person was asked for.
+	// The hours agreed for what was asked, of agreed extras included: of a task its
+	// estimate; zero when a person was asked for.
 	Estimate float64 `protobuf:"fixed64,4,opt,name=estimate,proto3" json:"estimate,omitempty"`
 	// Person asked for.
 	Person string `protobuf:"bytes,5,opt,name=person,proto3" json:"person,omitempty"`
 	// Work asked for; for a task its number and title.
 	Work string `protobuf:"bytes,6,opt,name=work,proto3" json:"work,omitempty"`
 	// What it rests on.
-	Basis         *Basis `protobuf:"bytes,7,opt,name=basis,proto3" json:"basis,omitempty"`
+	Basis *Basis `protobuf:"bytes,7,opt,name=basis,proto3" json:"basis,omitempty"`
+	// Of the estimate, hours of agreed extras.
+	Extras float64 `protobuf:"fixed64,8,opt,name=extras,proto3" json:"extras,omitempty"`
+	// What is left to do of the estimate, whatever was logged: of open tasks, and of
+	// the hours that no task names; zero when a person was asked for.
+	ToCome        float64 `protobuf:"fixed64,9,opt,name=to_come,json=toCome,proto3" json:"to_come,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -469,17 +484,32 @@ func (x *ReportHoursResponse) GetBasis() *Basis {
 	return nil
 }
 
+func (x *ReportHoursResponse) GetExtras() float64 {
+	if x != nil {
+		return x.Extras
+	}
+	return 0
+}
+
+func (x *ReportHoursResponse) GetToCome() float64 {
+	if x != nil {
+		return x.ToCome
+	}
+	return 0
+}
+
 var File_bayword_v1_hours_proto protoreflect.FileDescriptor
 
 const file_bayword_v1_hours_proto_rawDesc = "" +
 	"\n" +
 	"\x16bayword/v1/hours.proto\x12\n" +
-	"bayword.v1\x1a\x17bayword/v1/common.proto\"V\n" +
+	"bayword.v1\x1a\x17bayword/v1/common.proto\"n\n" +
 	"\n" +
 	"StageHours\x12\x14\n" +
 	"\x05stage\x18\x01 \x01(\tR\x05stage\x12\x16\n" +
 	"\x06logged\x18\x02 \x01(\x01R\x06logged\x12\x1a\n" +
-	"\bestimate\x18\x03 \x01(\x01R\bestimate\"\xf6\x01\n" +
+	"\bestimate\x18\x03 \x01(\x01R\bestimate\x12\x16\n" +
+	"\x06extras\x18\x04 \x01(\x01R\x06extras\"\xf6\x01\n" +
 	"\x0fLogHoursRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1d\n" +
 	"\n" +
@@ -503,7 +533,7 @@ const file_bayword_v1_hours_proto_rawDesc = "" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x12\n" +
 	"\x04work\x18\x03 \x01(\tR\x04work\x12\x16\n" +
-	"\x06person\x18\x04 \x01(\tR\x06person\"\xe0\x01\n" +
+	"\x06person\x18\x04 \x01(\tR\x06person\"\x91\x02\n" +
 	"\x13ReportHoursResponse\x12\x10\n" +
 	"\x03job\x18\x01 \x01(\tR\x03job\x12.\n" +
 	"\x06stages\x18\x02 \x03(\v2\x16.bayword.v1.StageHoursR\x06stages\x12\x16\n" +
@@ -511,7 +541,9 @@ const file_bayword_v1_hours_proto_rawDesc = "" +
 	"\bestimate\x18\x04 \x01(\x01R\bestimate\x12\x16\n" +
 	"\x06person\x18\x05 \x01(\tR\x06person\x12\x12\n" +
 	"\x04work\x18\x06 \x01(\tR\x04work\x12'\n" +
-	"\x05basis\x18\a \x01(\v2\x11.bayword.v1.BasisR\x05basis2\xa5\x01\n" +
+	"\x05basis\x18\a \x01(\v2\x11.bayword.v1.BasisR\x05basis\x12\x16\n" +
+	"\x06extras\x18\b \x01(\x01R\x06extras\x12\x17\n" +
+	"\ato_come\x18\t \x01(\x01R\x06toCome2\xa5\x01\n" +
 	"\fHoursService\x12E\n" +
 	"\bLogHours\x12\x1b.bayword.v1.LogHoursRequest\x1a\x1c.bayword.v1.LogHoursResponse\x12N\n" +
 	"\vReportHours\x12\x1e.bayword.v1.ReportHoursRequest\x1a\x1f.bayword.v1.ReportHoursResponseB$Z\"bayword/proto/bayword/v1;baywordv1b\x06proto3"

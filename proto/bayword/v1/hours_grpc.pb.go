@@ -33,7 +33,7 @@ const (
 type HoursServiceClient interface {
 	// LogHours keeps hours of one or more people.
 	LogHours(ctx context.Context, in *LogHoursRequest, opts ...grpc.CallOption) (*LogHoursResponse, error)
-	// ReportHours says what was logged and what was estimated.
+	// ReportHours says what was logged and what was agreed.
 	ReportHours(ctx context.Context, in *ReportHoursRequest, opts ...grpc.CallOption) (*ReportHoursResponse, error)
 }
 
@@ -73,7 +73,7 @@ func (c *hoursServiceClient) ReportHours(ctx context.Context, in *ReportHoursReq
 type HoursServiceServer interface {
 	// LogHours keeps hours of one or more people.
 	LogHours(context.Context, *LogHoursRequest) (*LogHoursResponse, error)
-	// ReportHours says what was logged and what was estimated.
+	// ReportHours says what was logged and what was agreed.
 	ReportHours(context.Context, *ReportHoursRequest) (*ReportHoursResponse, error)
 	mustEmbedUnimplementedHoursServiceServer()
 }

@@ -385,10 +385,12 @@ type JobLine struct {
 	Job *Job `protobuf:"bytes,1,opt,name=job,proto3" json:"job,omitempty"`
 	// Hours logged in all.
 	Logged float64 `protobuf:"fixed64,2,opt,name=logged,proto3" json:"logged,omitempty"`
-	// Hours estimated in all.
+	// Hours agreed in all: estimated, and of agreed extras.
 	Estimate float64 `protobuf:"fixed64,3,opt,name=estimate,proto3" json:"estimate,omitempty"`
 	// How many finds are open.
-	OpenFinds     uint32 `protobuf:"varint,4,opt,name=open_finds,json=openFinds,proto3" json:"open_finds,omitempty"`
+	OpenFinds uint32 `protobuf:"varint,4,opt,name=open_finds,json=openFinds,proto3" json:"open_finds,omitempty"`
+	// Of the hours agreed, those of agreed extras.
+	Extras        float64 `protobuf:"fixed64,5,opt,name=extras,proto3" json:"extras,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -447,6 +449,13 @@ func (x *JobLine) GetEstimate() float64 {
 func (x *JobLine) GetOpenFinds() uint32 {
 	if x != nil {
 		return x.OpenFinds
+	}
+	return 0
+}
+
+func (x *JobLine) GetExtras() float64 {
+	if x != nil {
+		return x.Extras
 	}
 	return 0
 }
@@ -735,13 +744,14 @@ const file_bayword_v1_job_proto_rawDesc = "" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1b\n" +
 	"\tpage_size\x18\x02 \x01(\x05R\bpageSize\x12\x1d\n" +
 	"\n" +
-	"page_token\x18\x03 \x01(\tR\tpageToken\"\x7f\n" +
+	"page_token\x18\x03 \x01(\tR\tpageToken\"\x97\x01\n" +
 	"\aJobLine\x12!\n" +
 	"\x03job\x18\x01 \x01(\v2\x0f.bayword.v1.JobR\x03job\x12\x16\n" +
 	"\x06logged\x18\x02 \x01(\x01R\x06logged\x12\x1a\n" +
 	"\bestimate\x18\x03 \x01(\x01R\bestimate\x12\x1d\n" +
 	"\n" +
-	"open_finds\x18\x04 \x01(\rR\topenFinds\"\x8c\x01\n" +
+	"open_finds\x18\x04 \x01(\rR\topenFinds\x12\x16\n" +
+	"\x06extras\x18\x05 \x01(\x01R\x06extras\"\x8c\x01\n" +
 	"\x10ListJobsResponse\x12'\n" +
 	"\x04jobs\x18\x01 \x03(\v2\x13.bayword.v1.JobLineR\x04jobs\x12&\n" +
 	"\x0fnext_page_token\x18\x02 \x01(\tR\rnextPageToken\x12'\n" +

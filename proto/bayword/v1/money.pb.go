@@ -900,8 +900,8 @@ type StageMoney struct {
 	Agreed float64 `protobuf:"fixed64,2,opt,name=agreed,proto3" json:"agreed,omitempty"`
 	// Spent: the hours logged.
 	Spent float64 `protobuf:"fixed64,3,opt,name=spent,proto3" json:"spent,omitempty"`
-	// To come: what is agreed and not spent; zero when it is overspent. With no
-	// estimate it is the agreed extras of this stage.
+	// To come: what the rest of the agreed hours will cost, whatever was spent: what
+	// is left of open tasks, and the agreed hours that nothing was done of.
 	ToCome float64 `protobuf:"fixed64,4,opt,name=to_come,json=toCome,proto3" json:"to_come,omitempty"`
 	// Estimated hours; zero when there is no estimate.
 	EstimateHours float64 `protobuf:"fixed64,5,opt,name=estimate_hours,json=estimateHours,proto3" json:"estimate_hours,omitempty"`
@@ -987,18 +987,25 @@ type ReportMoneyResponse struct {
 	ExtrasGoods float64 `protobuf:"fixed64,4,opt,name=extras_goods,json=extrasGoods,proto3" json:"extras_goods,omitempty"`
 	// Agreed in all, agreed extras included.
 	Agreed float64 `protobuf:"fixed64,5,opt,name=agreed,proto3" json:"agreed,omitempty"`
-	// Spent in all, parts included.
+	// Spent in all: hours logged, and parts that came.
 	Spent float64 `protobuf:"fixed64,6,opt,name=spent,proto3" json:"spent,omitempty"`
-	// To come in all.
+	// To come in all: the rest of the agreed hours, and goods of agreed extras that
+	// are not done, less their own parts.
 	ToCome float64 `protobuf:"fixed64,7,opt,name=to_come,json=toCome,proto3" json:"to_come,omitempty"`
-	// Price of the parts on record that were not sent back.
+	// Price of the parts that came and were not sent back.
 	Parts float64 `protobuf:"fixed64,8,opt,name=parts,proto3" json:"parts,omitempty"`
 	// Extras that wait for the customer.
 	Waiting []*Extra `protobuf:"bytes,9,rep,name=waiting,proto3" json:"waiting,omitempty"`
 	// Price of an hour.
 	LabourRate float64 `protobuf:"fixed64,10,opt,name=labour_rate,json=labourRate,proto3" json:"labour_rate,omitempty"`
 	// What it rests on.
-	Basis         *Basis `protobuf:"bytes,11,opt,name=basis,proto3" json:"basis,omitempty"`
+	Basis *Basis `protobuf:"bytes,11,opt,name=basis,proto3" json:"basis,omitempty"`
+	// Price of the parts that are ordered and did not come yet.
+	OnOrder float64 `protobuf:"fixed64,12,opt,name=on_order,json=onOrder,proto3" json:"on_order,omitempty"`
+	// What it all comes to: spent, on order and to come; zero with no estimate.
+	Heading float64 `protobuf:"fixed64,13,opt,name=heading,proto3" json:"heading,omitempty"`
+	// Of parts and on_order, what no agreed extra has the price of.
+	UnagreedParts float64 `protobuf:"fixed64,14,opt,name=unagreed_parts,json=unagreedParts,proto3" json:"unagreed_parts,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1110,6 +1117,27 @@ func (x *ReportMoneyResponse) GetBasis() *Basis {
 	return nil
 }
 
+func (x *ReportMoneyResponse) GetOnOrder() float64 {
+	if x != nil {
+		return x.OnOrder
+	}
+	return 0
+}
+
+func (x *ReportMoneyResponse) GetHeading() float64 {
+	if x != nil {
+		return x.Heading
+	}
+	return 0
+}
+
+func (x *ReportMoneyResponse) GetUnagreedParts() float64 {
+	if x != nil {
+		return x.UnagreedParts
+	}
+	return 0
+}
+
 var File_bayword_v1_money_proto protoreflect.FileDescriptor
 
 const file_bayword_v1_money_proto_rawDesc = "" +
@@ -1197,7 +1225,7 @@ const file_bayword_v1_money_proto_rawDesc = "" +
 	"\x06agreed\x18\x02 \x01(\x01R\x06agreed\x12\x14\n" +
 	"\x05spent\x18\x03 \x01(\x01R\x05spent\x12\x17\n" +
 	"\ato_come\x18\x04 \x01(\x01R\x06toCome\x12%\n" +
-	"\x0eestimate_hours\x18\x05 \x01(\x01R\restimateHours\"\xea\x02\n" +
+	"\x0eestimate_hours\x18\x05 \x01(\x01R\restimateHours\"\xc6\x03\n" +
 	"\x13ReportMoneyResponse\x12\x10\n" +
 	"\x03job\x18\x01 \x01(\tR\x03job\x12\x1a\n" +
 	"\bcurrency\x18\x02 \x01(\tR\bcurrency\x12.\n" +
@@ -1211,7 +1239,10 @@ const file_bayword_v1_money_proto_rawDesc = "" +
 	"\vlabour_rate\x18\n" +
 	" \x01(\x01R\n" +
 	"labourRate\x12'\n" +
-	"\x05basis\x18\v \x01(\v2\x11.bayword.v1.BasisR\x05basis*u\n" +
+	"\x05basis\x18\v \x01(\v2\x11.bayword.v1.BasisR\x05basis\x12\x19\n" +
+	"\bon_order\x18\f \x01(\x01R\aonOrder\x12\x18\n" +
+	"\aheading\x18\r \x01(\x01R\aheading\x12%\n" +
+	"\x0eunagreed_parts\x18\x0e \x01(\x01R\runagreedParts*u\n" +
 	"\n" +
 	"ExtraState\x12\x1b\n" +
 	"\x17EXTRA_STATE_UNSPECIFIED\x10\x00\x12\x18\n" +

@@ -781,7 +781,9 @@ type FinishTaskResponse struct {
 	// The task.
 	Task *Task `protobuf:"bytes,2,opt,name=task,proto3" json:"task,omitempty"`
 	// Tasks that can be started now because of it.
-	Freed         []*Task `protobuf:"bytes,3,rep,name=freed,proto3" json:"freed,omitempty"`
+	Freed []*Task `protobuf:"bytes,3,rep,name=freed,proto3" json:"freed,omitempty"`
+	// Numbers and titles of tasks that the plan wants done first and that are not.
+	NotDoneFirst  []string `protobuf:"bytes,4,rep,name=not_done_first,json=notDoneFirst,proto3" json:"not_done_first,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -833,6 +835,13 @@ func (x *FinishTaskResponse) GetTask() *Task {
 func (x *FinishTaskResponse) GetFreed() []*Task {
 	if x != nil {
 		return x.Freed
+	}
+	return nil
+}
+
+func (x *FinishTaskResponse) GetNotDoneFirst() []string {
+	if x != nil {
+		return x.NotDoneFirst
 	}
 	return nil
 }
@@ -1111,7 +1120,8 @@ type Hold struct {
 	Kind HoldKind `protobuf:"varint,2,opt,name=kind,proto3,enum=bayword.v1.HoldKind" json:"kind,omitempty"`
 	// The root in words, such as "rear wing panel, left: due 2026-03-12, not here".
 	Root string `protobuf:"bytes,3,opt,name=root,proto3" json:"root,omitempty"`
-	// From the held task back to the root, one step each.
+	// From the held task back to the root, one step each; a long way is told without
+	// its middle.
 	Chain []string `protobuf:"bytes,4,rep,name=chain,proto3" json:"chain,omitempty"`
 	// Task at the root, where it is one.
 	RootTask *Task `protobuf:"bytes,5,opt,name=root_task,json=rootTask,proto3" json:"root_task,omitempty"`
@@ -1555,6 +1565,8 @@ type ForecastResponse struct {
 	Late []*Part `protobuf:"bytes,10,rep,name=late,proto3" json:"late,omitempty"`
 	// How many runs were simulated.
 	Runs uint32 `protobuf:"varint,11,opt,name=runs,proto3" json:"runs,omitempty"`
+	// Of the hours estimated, those of agreed extras.
+	Extras float64 `protobuf:"fixed64,13,opt,name=extras,proto3" json:"extras,omitempty"`
 	// What it rests on.
 	Basis         *Basis `protobuf:"bytes,12,opt,name=basis,proto3" json:"basis,omitempty"`
 	unknownFields protoimpl.UnknownFields
@@ -1668,6 +1680,13 @@ func (x *ForecastResponse) GetRuns() uint32 {
 	return 0
 }
 
+func (x *ForecastResponse) GetExtras() float64 {
+	if x != nil {
+		return x.Extras
+	}
+	return 0
+}
+
 func (x *ForecastResponse) GetBasis() *Basis {
 	if x != nil {
 		return x.Basis
@@ -1747,11 +1766,12 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\rvalidate_only\x18\x03 \x01(\bR\fvalidateOnly\x12\x10\n" +
 	"\x03job\x18\x04 \x01(\tR\x03job\x12\x12\n" +
 	"\x04task\x18\x05 \x01(\tR\x04task\x12\x10\n" +
-	"\x03who\x18\x06 \x01(\tR\x03who\"\x91\x01\n" +
+	"\x03who\x18\x06 \x01(\tR\x03who\"\xb7\x01\n" +
 	"\x12FinishTaskResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12$\n" +
 	"\x04task\x18\x02 \x01(\v2\x10.bayword.v1.TaskR\x04task\x12&\n" +
-	"\x05freed\x18\x03 \x03(\v2\x10.bayword.v1.TaskR\x05freed\"g\n" +
+	"\x05freed\x18\x03 \x03(\v2\x10.bayword.v1.TaskR\x05freed\x12$\n" +
+	"\x0enot_done_first\x18\x04 \x03(\tR\fnotDoneFirst\"g\n" +
 	"\x0fListNextRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x16\n" +
@@ -1802,7 +1822,7 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\x03end\x18\x03 \x01(\tR\x03end\x12\x15\n" +
 	"\x06end_80\x18\x04 \x01(\tR\x05end80\x12\x1a\n" +
 	"\bcritical\x18\x05 \x01(\x01R\bcritical\x12\x12\n" +
-	"\x04hold\x18\x06 \x01(\tR\x04hold\"\x87\x03\n" +
+	"\x04hold\x18\x06 \x01(\tR\x04hold\"\x9f\x03\n" +
 	"\x10ForecastResponse\x12\x10\n" +
 	"\x03job\x18\x01 \x01(\tR\x03job\x12\x19\n" +
 	"\bhours_50\x18\x02 \x01(\x01R\ahours50\x12\x19\n" +
@@ -1815,7 +1835,8 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\x04bars\x18\t \x03(\v2\x13.bayword.v1.PlanBarR\x04bars\x12$\n" +
 	"\x04late\x18\n" +
 	" \x03(\v2\x10.bayword.v1.PartR\x04late\x12\x12\n" +
-	"\x04runs\x18\v \x01(\rR\x04runs\x12'\n" +
+	"\x04runs\x18\v \x01(\rR\x04runs\x12\x16\n" +
+	"\x06extras\x18\r \x01(\x01R\x06extras\x12'\n" +
 	"\x05basis\x18\f \x01(\v2\x11.bayword.v1.BasisR\x05basis*j\n" +
 	"\tTaskState\x12\x1a\n" +
 	"\x16TASK_STATE_UNSPECIFIED\x10\x00\x12\x16\n" +

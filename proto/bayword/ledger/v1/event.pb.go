@@ -784,7 +784,9 @@ type ShopOpened struct {
 	// Whose words for the sides, such as "uk".
 	SideWords string `protobuf:"bytes,4,opt,name=side_words,json=sideWords,proto3" json:"side_words,omitempty"`
 	// Time zone, such as "Europe/London".
-	TimeZone      string `protobuf:"bytes,5,opt,name=time_zone,json=timeZone,proto3" json:"time_zone,omitempty"`
+	TimeZone string `protobuf:"bytes,5,opt,name=time_zone,json=timeZone,proto3" json:"time_zone,omitempty"`
+	// Days on which nobody works, as other days here.
+	OffDays       []uint32 `protobuf:"varint,6,rep,packed,name=off_days,json=offDays,proto3" json:"off_days,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -854,6 +856,13 @@ func (x *ShopOpened) GetTimeZone() string {
 	return ""
 }
 
+func (x *ShopOpened) GetOffDays() []uint32 {
+	if x != nil {
+		return x.OffDays
+	}
+	return nil
+}
+
 // PersonAdded makes a person known.
 type PersonAdded struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -866,7 +875,11 @@ type PersonAdded struct {
 	// Trade.
 	Trade string `protobuf:"bytes,4,opt,name=trade,proto3" json:"trade,omitempty"`
 	// Id on the chat platform.
-	Chat          string `protobuf:"bytes,5,opt,name=chat,proto3" json:"chat,omitempty"`
+	Chat string `protobuf:"bytes,5,opt,name=chat,proto3" json:"chat,omitempty"`
+	// Hours of a working day; zero for the usual.
+	HoursPerDay float64 `protobuf:"fixed64,6,opt,name=hours_per_day,json=hoursPerDay,proto3" json:"hours_per_day,omitempty"`
+	// Days off, as other days here.
+	OffDays       []uint32 `protobuf:"varint,7,rep,packed,name=off_days,json=offDays,proto3" json:"off_days,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -934,6 +947,20 @@ func (x *PersonAdded) GetChat() string {
 		return x.Chat
 	}
 	return ""
+}
+
+func (x *PersonAdded) GetHoursPerDay() float64 {
+	if x != nil {
+		return x.HoursPerDay
+	}
+	return 0
+}
+
+func (x *PersonAdded) GetOffDays() []uint32 {
+	if x != nil {
+		return x.OffDays
+	}
+	return nil
 }
 
 // ChannelAdded makes a channel known.
@@ -3994,7 +4021,7 @@ const file_bayword_ledger_v1_event_proto_rawDesc = "" +
 	"\x05event\"3\n" +
 	"\x05Photo\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x16\n" +
-	"\x06sha256\x18\x02 \x01(\tR\x06sha256\"\x99\x01\n" +
+	"\x06sha256\x18\x02 \x01(\tR\x06sha256\"\xb4\x01\n" +
 	"\n" +
 	"ShopOpened\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x1a\n" +
@@ -4003,13 +4030,16 @@ const file_bayword_ledger_v1_event_proto_rawDesc = "" +
 	"labourRate\x12\x1d\n" +
 	"\n" +
 	"side_words\x18\x04 \x01(\tR\tsideWords\x12\x1b\n" +
-	"\ttime_zone\x18\x05 \x01(\tR\btimeZone\"o\n" +
+	"\ttime_zone\x18\x05 \x01(\tR\btimeZone\x12\x19\n" +
+	"\boff_days\x18\x06 \x03(\rR\aoffDays\"\xae\x01\n" +
 	"\vPersonAdded\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x12\n" +
 	"\x04name\x18\x02 \x01(\tR\x04name\x12\x12\n" +
 	"\x04role\x18\x03 \x01(\rR\x04role\x12\x14\n" +
 	"\x05trade\x18\x04 \x01(\tR\x05trade\x12\x12\n" +
-	"\x04chat\x18\x05 \x01(\tR\x04chat\"D\n" +
+	"\x04chat\x18\x05 \x01(\tR\x04chat\x12\"\n" +
+	"\rhours_per_day\x18\x06 \x01(\x01R\vhoursPerDay\x12\x19\n" +
+	"\boff_days\x18\a \x03(\rR\aoffDays\"D\n" +
 	"\fChannelAdded\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x12\n" +
