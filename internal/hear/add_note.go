@@ -57,6 +57,9 @@ func (r *reading) noteText() (int, bool) {
 		if r.word(i+1) == "for" && r.person(i+2) != "" && i == r.lo {
 			return i + 1, true // «note for wren: …» keeps whom it is for
 		}
+		if r.word(i+1) == "it" && r.toks[i+1].stop && i+2 < r.hi {
+			return i + 2, true // «note it: …»
+		}
 		starts := i == r.lo || r.toks[i-1].stop || r.toks[i-1].end
 		switch {
 		case r.toks[i].stop || r.toks[i].end:

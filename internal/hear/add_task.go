@@ -38,6 +38,9 @@ var addTask = kind{
 		}
 		if h, ok := r.hoursSaid(); ok {
 			in.set("hours", h)
+		} else if b := r.bare(); headed && len(b) == 1 && b[0].to == to && b[0].from > from && r.toks[b[0].from-1].stop {
+			in.set("hours", b[0].value) // «and another, headlining, 6»
+			in.set("title", r.textFrom(from, b[0].from))
 		} else if b := r.bare(); len(b) == 1 && !headed && len(in.Missing) == 0 {
 			in.set("hours", b[0].value) // «make it 6»
 		}

@@ -8,6 +8,7 @@ var adviseRepair = kind{
 	examples: []string{"patch or panel on the ns rear wing", "is the left sill worth patching"},
 	needs:    []string{"job", "panel", "side"},
 	score: func(r *reading, c Context) float64 {
+		spoken := c.panelSpokenOf()
 		_, place0 := r.first(spanPanel)
 		plain := r.without(spanPanel) // the rear panel is no new panel
 		repair := plain.hasAny("patch patching patched repair repairing repairable repaired mend mending save saving saved savable saveable salvage salvaging weld welding plate plating plated fix fixing chop") || plain.has("let in", "let a", "letting in", "letting a", "get away with", "cut out", "cut the rot", "cut it out", "come off", "a piece in")
@@ -22,7 +23,13 @@ var adviseRepair = kind{
 			return 1.2 // the answer carries its caution
 		}
 		switch {
-		case c.Last.hasPanel() && r.has("patch it", "patch that", "weld it up", "plate it") && r.asking() && r.hi-r.lo <= 4, c.Last.hasPanel() && r.has("patch that or", "patch it or", "plate it or", "leave it or patch"):
+		case len(r.findsCalled(c)) > 0 && asks && r.has("what would you do", "what do you reckon", "what do we do", "what should we do", "whats best") && r.has("about", "with"):
+			return 1
+		case spoken.hasPanel() && r.has("pull that or", "pull it or", "beat it out or", "dress it or", "dress that or", "knock it out or") && r.hasAny("new skin panel replace bin"):
+			return 1.1
+		case place && asks && r.has("be welded or", "weld or", "welded or"):
+			return 1.2
+		case spoken.hasPanel() && r.has("patch it", "patch that", "weld it up", "plate it") && r.asking() && r.hi-r.lo <= 4, spoken.hasPanel() && r.has("patch that or", "patch it or", "plate it or", "leave it or patch"):
 			return 1.1
 		case place && asks && r.has("or patch", "patch or", "or repair", "repair or", "patch it or"):
 			return 1.25
@@ -38,15 +45,25 @@ var adviseRepair = kind{
 			return 1.05
 		case place && r.has("what would you do", "what do you reckon", "what should we do", "what do we do", "what shall we do", "whats your advice", "advise") && r.has("with", "about", "on"):
 			return 0.95
-		case repair && instead && or && (c.Last.hasPanel() || c.Addressed || r.panelWord()):
+		case repair && instead && or && (spoken.hasPanel() || c.Addressed || r.panelWord()):
 			return 1.1
 		}
 		return 0
 	},
 	fill: func(r *reading, c Context, in *Intent) {
+		spoken := c.panelSpokenOf()
 		fillJob(r, in)
 		fillPlace(r, in)
-		called := r.findsCalled(c.Records)
+		if ids, _ := in.Fields["panel_choice"].([]string); spoken.hasPanel() && slices.Contains(ids, spoken.Intent.text("panel")) {
+			in.set("panel", spoken.Intent.text("panel")) // «the wing» just spoken of
+			delete(in.Fields, "panel_choice")
+		}
+		for _, d := range c.findsHere() {
+			if panel := in.text("panel"); panel != "" && !in.has("side") && d.Intent.text("panel") == panel && d.Intent.has("side") {
+				in.set("side", d.Intent.text("side"))
+			}
+		}
+		called := r.findsCalled(c)
 		if panel := in.text("panel"); panel != "" {
 			called = slices.DeleteFunc(called, func(d Done) bool { return d.Intent.text("panel") != panel || in.has("side") })
 		}
@@ -54,16 +71,16 @@ var adviseRepair = kind{
 			placeOf(called, in)
 			return
 		}
-		if in.has("panel") && !in.has("side") && c.Last.hasPanel() && c.Last.Intent.text("panel") == in.text("panel") && c.Last.Intent.text("side") != "" {
-			in.set("side", c.Last.Intent.text("side")) // «… patch it or new sill?»
+		if in.has("panel") && !in.has("side") && spoken.hasPanel() && spoken.Intent.text("panel") == in.text("panel") && spoken.Intent.text("side") != "" {
+			in.set("side", spoken.Intent.text("side")) // «… patch it or new sill?»
 		}
 		// «panel» and «skin» may be what is bought, not where it is.
-		if !in.has("panel") && c.Last.hasPanel() {
-			in.set("panel", c.Last.Intent.text("panel"))
-			if side := c.Last.Intent.text("side"); side != "" && !in.has("side") {
+		if !in.has("panel") && spoken.hasPanel() {
+			in.set("panel", spoken.Intent.text("panel"))
+			if side := spoken.Intent.text("side"); side != "" && !in.has("side") {
 				in.set("side", side)
 			}
-			if job := c.Last.Intent.text("job"); job != "" && !in.has("job") {
+			if job := spoken.Intent.text("job"); job != "" && !in.has("job") {
 				in.set("job", job)
 			}
 		}

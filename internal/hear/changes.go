@@ -50,7 +50,7 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 			in.set("price", b[0].value)
 			delete(in.Fields, "quantity")
 		} else if len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 {
-			if old.has("price") && !old.has("quantity") && b[0].value > 5 {
+			if r.has("carriage", "delivered", "delivery", "vat") || old.has("price") && !old.has("quantity") && b[0].value > 5 {
 				in.set("price", b[0].value)
 				delete(in.Fields, "quantity")
 			} else {

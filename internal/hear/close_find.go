@@ -27,9 +27,11 @@ var closeFind = kind{
 		}
 		_, panel := r.first(spanPanel)
 		if !panel {
-			if _, named := r.lastPanel(c.Last); named && r.hi-r.lo <= 6 && len(r.all(spanSide)) == 0 && !r.hasHours() {
+			if _, named := r.lastPanel(c.panelSpokenOf()); named && r.hi-r.lo <= 6 && len(r.all(spanSide)) == 0 && !r.hasHours() {
 				return 1 // «trays done»
 			}
+		} else if c.foundOn(r) && r.findKind() == "" && !r.hasHours() && len(r.all(spanMaterial)) == 0 && r.hi-r.lo <= 12 && r.has("thats repaired", "its repaired", "done properly", "all done now", "thats sorted", "thats done", "thats fixed", "now repaired") {
+			return 1
 		} else if r.hi-r.lo <= 6 && c.foundOn(r) && r.findKind() == "" && !r.hasHours() && len(r.all(spanMaterial)) == 0 && len(r.rest("one", "ones", "sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "finished", "done", "now", "up", "has", "been", "all")) == 0 {
 			return 1 // «c post ones done»
 		}
@@ -41,7 +43,7 @@ var closeFind = kind{
 			return 1.15
 		case c.LastFind > 0 && r.has("that", "thats", "it", "its", "one") && !panel && r.has("welded", "repaired", "close it", "close that", "patched", "find", "hole") && len(r.rest("welded", "repaired", "close", "now", "find", "up", "sorted", "fixed", "done", "all", "hole", "patched", "been", "has", "off", "mark", "closed", "already")) <= 1:
 			return 1
-		case !panel && len(r.findsCalled(c.Records)) > 0 && (r.has("welded", "patched", "repaired", "plugged", "dressed out", "tapped out", "pulled out", "knocked out", "plated and", "filled in", "zapped", "stitched up", "brazed up", "dressed", "dressed back", "cut out and") || r.starts("fixed the", "sorted the", "done the", "fixed that", "sorted that")) && len(r.all(spanMaterial)) == 0 && !r.hasHours():
+		case !panel && len(r.findsCalled(c)) > 0 && (r.has("welded", "patched", "repaired", "plugged", "dressed out", "tapped out", "pulled out", "knocked out", "plated and", "filled in", "zapped", "stitched up", "brazed up", "dressed", "dressed back", "cut out and") || r.starts("fixed the", "sorted the", "done the", "fixed that", "sorted that")) && len(r.all(spanMaterial)) == 0 && !r.hasHours():
 			return 1 // «welded the pinhole up»
 		}
 		return 0
@@ -59,15 +61,23 @@ var closeFind = kind{
 			return
 		}
 		fillPlace(r, in)
-		if called := r.findsCalled(c.Records); !in.has("panel") && len(called) > 0 {
+		if ids, _ := in.Fields["panel_choice"].([]string); len(ids) > 0 {
+			for _, d := range c.findsHere() {
+				if p := d.Intent.text("panel"); slices.Contains(ids, p) && !in.has("panel") {
+					in.set("panel", p) // the arch that something was found on
+					delete(in.Fields, "panel_choice")
+				}
+			}
+		}
+		if called := r.findsCalled(c); !in.has("panel") && len(called) > 0 {
 			if len(called) == 1 && called[0].Number > 0 {
 				in.set("find", called[0].Number)
 			}
 			return // of several: which, is to be asked
 		}
-		if panel, ok := r.lastPanel(c.Last); ok && !in.has("panel") {
+		if panel, ok := r.lastPanel(c.panelSpokenOf()); ok && !in.has("panel") && !in.has("panel_choice") {
 			in.set("panel", panel)
-			if side := c.Last.Intent.text("side"); side != "" && !in.has("side") {
+			if side := c.panelSpokenOf().Intent.text("side"); side != "" && !in.has("side") {
 				in.set("side", side)
 			}
 			return
@@ -100,10 +110,12 @@ func (r *reading) lastPanel(last *Done) (string, bool) {
 	return "", false
 }
 
-// foundOn reports that the speaker recorded a find on the panel that is named.
+// foundOn reports that somebody recorded a find here on the panel that is named.
 func (c Context) foundOn(r *reading) bool {
 	p, ok := r.first(spanPanel)
-	return ok && slices.ContainsFunc(c.Records, func(d Done) bool { return d.Intent.Kind == "RecordFind" && d.Intent.text("panel") == p.id })
+	return ok && slices.ContainsFunc(c.findsHere(), func(d Done) bool {
+		return d.Intent.text("panel") == p.id || p.id == "" && slices.Contains(p.ids, d.Intent.text("panel"))
+	})
 }
 
 // repaired reports that something is mended.

@@ -27,7 +27,7 @@ var closeSnag = kind{
 		switch {
 		case numbered:
 			return 1.25
-		case r.has("snag") && (closing || r.named("snag", c)):
+		case r.has("snag", "snags") && (closing || r.named("snag", c)):
 			return 1.2
 		case closing && (last || r.named("snag", c)):
 			return 1.1

@@ -23,6 +23,9 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if (r.takesBack() || r.starts("no wait", "wait no", "no hang on", "hang on no", "wait", "no") && r.has("still to do", "to do still", "to finish still", "still to finish", "still got", "isnt done", "not done", "not finished", "isnt finished") && len(r.bare()) == 0) && takenBack[c.Records[0].Intent.Kind] {
 		return Intent{Kind: "Undo", Fields: Fields{}, Entry: c.Records[0].Entry, Score: 1}, true
 	}
+	if r.starts("wasnt", "it wasnt", "that wasnt", "werent", "they werent") {
+		r = r.behind("it was", "they were") // «wasnt one coat it was two»
+	}
 	target, ok := v.meant(r, c)
 	if !ok || c.Unheard && r.bareCorrection() {
 		return Intent{}, false // it may be about what nobody took up
@@ -111,11 +114,23 @@ func (r *reading) firstClause() *reading {
 	return r
 }
 
+// behind returns the reading behind one of the phrases, or as it is.
+func (r *reading) behind(phrases ...string) *reading {
+	for i := r.lo; i < r.hi; i++ {
+		for _, p := range phrases {
+			if end, ok := r.phraseEnds(i, p); ok && end < r.hi {
+				return r.part(end, r.hi)
+			}
+		}
+	}
+	return r
+}
+
 // beforeReason returns the reading up to where it begins to say why, behind a figure.
 func (r *reading) beforeReason() *reading {
 	for i := r.lo + 2; i < r.hi; i++ {
 		switch r.word(i) {
-		case "by", "because", "cos", "as", "since", "once", "with", "when":
+		case "by", "because", "cos", "as", "since", "once", "with", "when", "if", "sorry", "being", "to", "this":
 			if head := r.part(r.lo, i); len(head.all(spanQuantity)) > 0 {
 				return head
 			}
@@ -148,6 +163,18 @@ func (r *reading) correcting() bool {
 	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "are", "is", "its", "should", "due", "it", "that") {
 		return true
 	}
+	if r.hi-r.lo <= 5 && r.has("wants", "needs", "will be", "should be") && len(r.bare())+len(r.all(spanQuantity)) > 0 && len(r.things("task", "")) > 0 && !r.asking() {
+		return true // «headlining wants 8»
+	}
+	if r.has("if im honest", "to be honest", "tbh", "if im fair", "being honest") && r.hi-r.lo <= 7 && len(r.all(spanQuantity)) > 0 {
+		return true
+	}
+	if r.starts("mine was", "mine were", "mine is", "mine should") || r.word(r.lo+1) == "sorry" && len(r.all(spanQuantity)) > 0 || r.word(r.hi-1) == "was" && r.word(r.hi-2) == "it" && len(r.all(spanQuantity)) > 0 {
+		return true
+	}
+	if r.starts("wasnt", "it wasnt", "that wasnt", "werent", "they werent") && r.has("it was", "they were") {
+		return true
+	}
 	if r.starts("parts is", "parts are", "parts was", "parts were", "materials are", "materials is") && r.hi-r.lo <= 5 && len(r.prices())+len(r.bare()) > 0 {
 		return true
 	}
@@ -172,6 +199,14 @@ func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
 		}
 		for _, d := range c.Records {
 			if d.Intent.says(old.value) || d.Intent.says(tidy(millimetres(old.value, r.lengthSaid()))) {
+				return d, true
+			}
+		}
+		return Done{}, false
+	}
+	if t := r.things("task", ""); len(t) > 0 && r.has("wants", "needs", "will be") {
+		for _, d := range c.Records {
+			if d.Intent.Kind == "AddTask" && slices.ContainsFunc(t, func(k thing) bool { return k.number == d.Number }) {
 				return d, true
 			}
 		}
@@ -342,6 +377,9 @@ func (r *reading) completing(record Intent) bool {
 	_, due := r.dueDay()
 	if _, supplier := r.first(spanSupplier); supplier && r.has("from", "off") && len(r.rest("from", "off")) == 0 {
 		return true
+	}
+	if b := r.bare(); len(b) == 1 && b[0].from == r.lo && r.has("with the carriage", "with carriage", "with delivery", "delivered", "all in", "with the vat", "inc vat", "plus carriage") {
+		return true // «65 with the carriage»
 	}
 	if !(due && r.has("due", "here", "coming") || len(r.prices()) > 0) {
 		return false

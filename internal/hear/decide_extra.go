@@ -12,7 +12,7 @@ var decideExtra = kind{
 	examples: []string{"mrs adeyemi's fine with extra 2", "the customer said no to extra 2"},
 	needs:    []string{"agreed"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.has("price", "proposed", "if", "when she", "when he", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "nearly", "almost", "half", "as long as", "except", "without", "subject to", "on hold", "hold", "waits", "needs", "need", "time to think", "wants time", "needs time", "on the board", "on the list") {
+		if r.asking() || r.has("price", "proposed", "if", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "nearly", "almost", "half", "as long as", "except", "without", "subject to", "on hold", "hold", "waits", "needs", "need", "time to think", "wants time", "needs time", "on the board", "on the list") || r.has("when she", "when he") && !r.has("when she rang", "when he rang", "when she dropped in", "when he dropped in", "when she came", "when he came", "when she called", "when he called", "when she was in", "when he was in", "when she popped in", "when he popped in") {
 			return 0
 		}
 		if _, decided := r.decision(); !decided && !r.changedMind() || len(r.bare()) > 0 && r.yesTo() == 0 || len(r.prices()) > 0 {
@@ -34,6 +34,8 @@ var decideExtra = kind{
 			return 1.2
 		case r.has("extra") && (customer || r.named("extra", c) || r.has("the extra")):
 			return 1.2
+		case c.lastExtraHere() > 0 && customer && r.has("that last one", "the last one", "last extra"):
+			return 1.2
 		case last && customer && r.has("that", "that one", "it", "both", "this one"):
 			return 1.1
 		case customer && r.named("extra", c) && r.decidedPlainly():
@@ -51,6 +53,10 @@ var decideExtra = kind{
 			if job := cmp.Or(c.ThreadJob, c.ChannelJob, r.v.jobOf("extra", n)); job != "" && !in.has("job") {
 				in.set("job", job)
 			}
+			return
+		}
+		if n := c.lastExtraHere(); n > 0 && r.has("last one", "last extra", "the last") {
+			in.set("extra", n)
 			return
 		}
 		if n := r.yesTo(); n > 0 {

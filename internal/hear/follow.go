@@ -14,7 +14,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		in.Kind = q
 		return v.finish(in, c), true
 	}
-	if q := lookups[last.Kind]; q == "LookUpTorque" && r.asking() && r.has("book figure", "book value", "book say", "book torque", "in the book") && r.hi-r.lo <= 8 && len(r.all(spanFastener)) == 0 {
+	if q := lookups[last.Kind]; q == "LookUpTorque" && r.asking() && r.has("the figure", "what was it again", "what is it again", "whats it again", "what were they again", "book figure", "book value", "book say", "book torque", "in the book") && r.hi-r.lo <= 8 && len(r.all(spanFastener)) == 0 {
 		in := last.clone()
 		in.Kind = q
 		return v.finish(in, c), true
@@ -55,7 +55,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if len(said.Fields) == 0 {
 		return nil, false
 	}
-	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "make", "it", "that", "no", "sorry", "actually", "call", "corrected", "hours", "each", "down", "torque", "gap", "which", "ones", "have", "has", "arrived", "ordered", "late", "fitted", "open", "agreed", "agree", "closed", "she", "he", "they", "declined", "overdue", "them", "those"); len(rest) > 1 {
+	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "all", "smaller", "bigger", "an", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "make", "it", "that", "no", "sorry", "actually", "call", "corrected", "hours", "each", "down", "torque", "gap", "which", "ones", "have", "has", "arrived", "ordered", "late", "fitted", "open", "agreed", "agree", "closed", "she", "he", "they", "declined", "overdue", "them", "those"); len(rest) > 1 {
 		return nil, false
 	}
 	if k.write && !v.mayRepeat(r, last, said) {

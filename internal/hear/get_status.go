@@ -9,7 +9,7 @@ var getStatus = kind{
 		if _, ok := r.first(spanPanel); ok {
 			return 0
 		}
-		if r.has("hours") || len(r.all(spanFastener)) > 0 || len(r.all(spanMaterial)) > 0 {
+		if r.has("hours") || r.stage() != "" && r.has("meant to be", "supposed to be", "allowed") || len(r.all(spanFastener)) > 0 || len(r.all(spanMaterial)) > 0 {
 			return 0
 		}
 		_, job := r.first(spanJob)

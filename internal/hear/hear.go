@@ -411,6 +411,11 @@ func (v *Vocabulary) choices(in Intent) []say.Choice {
 			out = append(out, say.Choice{Label: v.mats[id].GetName(), Say: v.mats[id].GetName()})
 		}
 		return out
+	case "amount":
+		if in.Amount >= millilitres && in.Unit == "" {
+			return []say.Choice{{Label: trimNumber(in.Amount) + " ml", Say: trimNumber(in.Amount) + " ml"}}
+		}
+		return nil
 	case "what":
 		return []say.Choice{{Label: "yes, take it back", Say: "yes"}}
 	case "at":

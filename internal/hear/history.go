@@ -9,6 +9,9 @@ var history = kind{
 		if r.stage() != "" && r.has("hours") {
 			return 0
 		}
+		if len(r.all(spanPanel)) > 0 && r.asking() && r.has("had done to", "we had off", "had off and on", "do we have on the", "have we got on the", "done to that", "done to the", "had done on") && r.findKind() == "" && len(r.all(spanMaterial)) == 0 && !r.has("hours", "extra", "ordered") {
+			return 1
+		}
 		switch {
 		case r.has("history") && (r.asking() || r.starts("history") && !r.has("was", "is", "lesson", "teacher", "class", "will", "repeats", "repeating") || r.jobNamed() || len(r.all(spanPanel)) > 0):
 			return 1.05

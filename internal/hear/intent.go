@@ -58,7 +58,7 @@ type Context struct {
 	Records    []Done    // records that stand, newest first, the speaker's own (in a thread: the thread's)
 	Unit, Pack string    // the unit of the part before in the same message
 	Continues  bool      // the message begins with «and»
-	Finds      []int     // numbers of the finds that anybody recorded here not long ago, the oldest first
+	Here       []Done    // what anybody asked or recorded here not long ago, newest first
 	LastFind   int       // number of the last find recorded or closed here
 	Unheard    bool      // something with figures was said since the last record, and nothing came of it
 	Before     string    // what the speaker said right before, when nothing came of it

@@ -29,6 +29,9 @@ func (r *reading) leads(other func(*reading) bool) []lead {
 		if !ok && other == nil && i == r.lo {
 			l, ok = r.leadAt(i, []lead{{kind: "AddSnag"}}) // the second of two
 		}
+		if !ok && other == nil && i == r.lo {
+			l, ok = r.leadAt(i, []lead{{kind: "AddTask"}})
+		}
 		if !ok {
 			continue
 		}
@@ -63,10 +66,10 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 	if !r.clauseStart(i) {
 		return lead{}, false
 	}
-	if n := len(before); n > 0 && before[n-1].kind == "AddSnag" {
+	if n := len(before); n > 0 && (before[n-1].kind == "AddSnag" || before[n-1].kind == "AddTask") {
 		for _, p := range []string{"and another one", "and another", "another one", "second one", "third one", "another", "next one", "other one", "also", "second", "2nd one"} {
 			if end, ok := r.phraseEnds(i, p); ok && r.toks[end-1].stop {
-				return lead{kind: "AddSnag", from: i, text: end}, true
+				return lead{kind: before[n-1].kind, from: i, text: end}, true
 			}
 		}
 	}

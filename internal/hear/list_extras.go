@@ -1,5 +1,7 @@
 package hear
 
+import "slices"
+
 // listExtras hears the question which extras there are.
 var listExtras = kind{
 	name:     "ListExtras",
@@ -30,6 +32,10 @@ var listExtras = kind{
 
 // toDecide reports a question what the customer has still to say yes or no to.
 func (r *reading) toDecide() bool {
+	customer := slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanJob && s.weak })
+	if customer && r.asking() && r.has("waiting on", "waiting for") && len(r.things("part", "")) == 0 && !r.has("parts", "part", "holding") {
+		return true // «whats waiting on mrs …»
+	}
 	return r.asking() && r.has("to decide on", "still to decide", "hasnt answered", "havent answered", "not answered", "to say yes or no to", "waiting on a yes", "needs her say", "needs his say", "to make her mind up on", "to make his mind up on")
 }
 

@@ -20,9 +20,11 @@ var listParts = kind{
 			return 1.1
 		case r.has("am i chasing", "are we chasing", "needs chasing", "need chasing", "need to chase", "to chase up", "should i chase", "do i chase"):
 			return 1.05
-		case r.has("on order", "whats late", "whats overdue", "whats due", "anything due", "anything late", "anything overdue", "anything on order", "whats ordered", "whats been ordered", "what have we ordered", "what have we got on order", "what did we order", "what has been ordered", "whats arrived", "whats turned up", "whats come in", "what have we got coming", "anything turned up", "anything arrived", "whats coming", "whats still to come", "what has arrived", "what arrived", "what has come", "what came") && !r.whole.has("train", "bus", "you", "lunch"):
+		case r.has("on order", "whats late", "whats overdue", "whats due", "anything due", "anything late", "anything overdue", "anything on order", "whats ordered", "whats been ordered", "what have we ordered", "what have we got on order", "what did we order", "what has been ordered", "whats arrived", "whats turned up", "whats come in", "what have we got coming", "what have i got coming", "got coming", "anything turned up", "anything arrived", "whats coming", "whats still to come", "what has arrived", "what arrived", "what has come", "what came") && !r.whole.has("train", "bus", "you", "lunch"):
 			return 1.05
 		case r.isPart(r.lo, r.hi) && r.has("have we ordered", "did we order", "have you ordered", "did you order", "did anyone order", "has anyone ordered", "did anybody order", "has anybody ordered", "have i ordered", "is there one on order", "are they on order", "is it on order"):
+			return 1
+		case r.named("part", c) && r.asking() && r.has("how much was", "how much were", "what did we pay for", "what was", "what did") && r.has("how much", "pay", "cost"):
 			return 1
 		case r.named("part", c) && r.has("when are we meant to get", "when are we getting", "when do we get", "when will we get", "when are we supposed to get", "when do i get", "when am i getting"):
 			return 1

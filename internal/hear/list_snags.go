@@ -6,7 +6,7 @@ var listSnags = kind{
 	examples: []string{"show me the snag list", "any snags on the pilot"},
 	needs:    []string{},
 	score: func(r *reading, _ Context) float64 {
-		if r.has("snag with") || !r.has("snag", "snags", "snagging") || len(r.leadsAtStart()) > 0 {
+		if r.has("snag with") || !r.has("snag", "snags", "snagging", "snagged") || len(r.leadsAtStart()) > 0 {
 			return 0
 		}
 		if r.asking() || r.starts("read us back", "read me back", "read back", "read us", "run us through", "run through") || r.hi-r.lo <= 4 && r.jobNamed() && len(r.rest("snag", "snags", "list")) == 0 || r.starts("snags", "snag list", "list snags", "open snags", "show snags", "show me the snags", "the snag list", "snagging list") {

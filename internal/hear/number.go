@@ -131,6 +131,10 @@ func (r *reading) numberAt(i int) (value float64, next int, ok bool) {
 			}
 			return v, i + 2, true
 		}
+		// «one ten» is 110, where it measures.
+		if t, ok := units19[r.word(i+1)]; ok && t >= 10 && t <= 19 && u >= 1 && u <= 9 && (r.word(i-1) == "by" || r.word(i-1) == "x" || r.word(i+2) == "by" || r.word(i+2) == "x") {
+			return u*100 + t, i + 2, true
+		}
 		if add, n, ok := r.fractionTail(i + 1); ok {
 			return u + add, n, true
 		}

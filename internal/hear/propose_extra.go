@@ -71,19 +71,22 @@ var proposeExtra = kind{
 // findsHere are the finds recorded in the channel not long ago that the reading
 // means by «both of those», «those two», «the new finds».
 func (r *reading) findsHere(c Context) []float64 {
+	found := c.findsHere()
 	n := 0
 	switch {
 	case r.has("both of those", "both of them", "both of these", "both finds", "those two", "them two", "these two", "for both", "them both", "those both"):
 		n = 2
 	case r.has("all of those", "all of them", "all of these", "all those", "that lot", "the lot of them", "those finds", "these finds", "the new finds", "all three", "those three"):
-		n = len(c.Finds)
+		n = len(found)
+	case r.has("that one up", "that up as", "it up as", "for that one", "for that find", "for that last one", "that find"):
+		n = 1
 	}
-	if n < 2 || n > len(c.Finds) {
+	if n > len(found) {
 		return nil
 	}
 	var out []float64
-	for _, f := range c.Finds[len(c.Finds)-n:] {
-		out = append(out, float64(f))
+	for _, d := range slices.Backward(found[:n]) {
+		out = append(out, float64(d.Number))
 	}
 	return out
 }
@@ -156,21 +159,43 @@ func (r *reading) pricedWork(i int) (end int, ok bool) {
 	for w := r.word(i); w == "want" || w == "need" || w == "i" || w == "we" || w == "to" || w == "can" || w == "you" || w == "please" || w == "lets" || w == "id" || w == "like" || w == "ive" || w == "just"; w = r.word(i) {
 		i++
 	}
-	if w := r.word(i); w != "price" && w != "quote" && w != "cost" && w != "priced" && w != "quoted" {
+	if j, ok := r.priceAsked(i); ok {
+		i = j
+	} else if w := r.word(i); w != "price" && w != "quote" && w != "cost" && w != "priced" && w != "quoted" {
 		return 0, false
 	}
 	for i++; i < r.hi; i++ {
+		_, timed := r.hoursSaid()
 		if r.toks[i-1].stop {
-			_, timed := r.hoursSaid()
 			return i, timed || len(r.prices()) > 0
 		}
+		if r.word(i) == "to" && i+1 < r.hi {
+			return i + 1, timed || len(r.prices()) > 0
+		}
 		switch r.word(i) {
-		case "something", "up", "one", "this", "that", "will", "you", "me", "please", "out", "too", "another", "a", "job", "bit", "of", "work", "for", "customer", "client", "owner", "her", "him", "them", "mr", "mrs", "ms", "the", "some", "more":
+		case "something", "up", "one", "this", "that", "will", "you", "me", "please", "out", "too", "another", "a", "job", "bit", "of", "work", "for", "customer", "client", "owner", "lady", "gent", "bloke", "her", "him", "them", "mr", "mrs", "ms", "the", "some", "more":
 			continue
 		}
 		if !r.spanAt(i, spanJob) && !r.spanAt(i, spanSide) {
 			return 0, false
 		}
+	}
+	return 0, false
+}
+
+// priceAsked reads «get me a price» and returns the token of the price.
+func (r *reading) priceAsked(i int) (int, bool) {
+	if w := r.word(i); w != "get" && w != "do" && w != "give" && w != "work" && w != "knock" {
+		return 0, false
+	}
+	for j := i + 1; j < i+5; j++ {
+		switch r.word(j) {
+		case "me", "us", "a", "up", "out", "her", "him", "them", "together":
+			continue
+		case "price", "quote":
+			return j, true
+		}
+		break
 	}
 	return 0, false
 }

@@ -279,7 +279,7 @@ func (v *Vocabulary) amount(material string, value float64, u, container string)
 	own := map[string]string{"L": "l", "kg": "kg", "m2": "m2"}[m.GetUnit()]
 	switch {
 	case u == "" && own == "l" && value >= millilitres:
-		return value / 1000, true // «used 600 clear»
+		return value, false // «used 600 clear»: what of, is to be asked
 	case u == "":
 		return value, true
 	case u == "pack":

@@ -115,14 +115,14 @@ func oneJobOf(all []thing) string {
 	return oneJob(all)
 }
 
-var arrivals = []string{"turned up", "has come", "have come", "has arrived", "have arrived", "just arrived", "arrived", "has landed", "landed", "just came", "came in", "came", "come in", "has turned up", "showed up", "shown up", "delivered", "is here", "are here", "here", "got here", "just in", "picked up", "dropped off", "received", "come", "has come in", "been delivered", "off the van", "in today", "has just come", "just dropped", "dropped", "brought", "in my hand", "in my hands", "parcel from", "delivery from", "box from", "is in", "are in"}
+var arrivals = []string{"turned up", "has come", "have come", "has arrived", "have arrived", "just arrived", "arrived", "has landed", "landed", "just came", "came in", "came", "come in", "has turned up", "showed up", "shown up", "delivered", "is here", "are here", "here", "got here", "just in", "picked up", "dropped off", "received", "come", "has come in", "been delivered", "off the van", "in today", "has just come", "just dropped", "dropped", "brought", "in my hand", "in my hands", "parcel from", "delivery from", "box from", "is in", "are in", "in here"}
 
 // arrivalVerb returns the token where a part is said to be here, or -1.
 func (r *reading) arrivalVerb() int {
 	for i := r.lo; i < r.hi; i++ {
 		for _, p := range arrivals {
 			if end, ok := r.phraseEnds(i, p); ok {
-				if p == "dropped" && !r.has("off") || (p == "is in" || p == "are in" || p == "dropped" || p == "brought") && len(r.things("part", "")) == 0 {
+				if p == "dropped" && !r.has("off") || (p == "is in" || p == "are in" || p == "in here" || p == "dropped" || p == "brought") && len(r.things("part", "")) == 0 {
 					continue
 				}
 				if p == "here" && (r.word(i-1) == "over" || r.word(i-1) == "in" || r.word(i-1) == "on" || r.word(i-1) == "around" || r.word(i-1) == "from") || p == "come" && (r.word(i-1) == "to" || r.word(end) == "to") {

@@ -68,6 +68,9 @@ func fillFind(r *reading, c Context, in *Intent) {
 			}
 		}
 	}
+	if spoken := c.panelSpokenOf(); !in.has("side") && spoken.hasPanel() && r.has("on that side", "on the same side", "same side", "on this side") {
+		in.set("side", spoken.Intent.text("side"))
+	}
 	if !in.has("side") {
 		for _, s := range r.spans {
 			if s.kind == spanSide && s.landmark && s.id != "other" {

@@ -9,6 +9,9 @@ var recordOrder = kind{
 	examples: []string{"ordered a propshaft from fenwright, 240 quid, due thursday week", "door seals on order from amblecote, due friday"},
 	needs:    []string{"job", "part"},
 	score: func(r *reading, c Context) float64 {
+		if r.ordersMore(c) {
+			return 1.15
+		}
 		at := r.orderVerb()
 		if at < 0 || r.asking() && !r.starts("can you", "could you", "can u") || r.has("we want", "i want", "we need", "need", "wants", "reckon", "they ordered", "ordered it in", "he ordered it", "apparently", "supposedly", "believe it", "says they", "say they") || r.denied() && !r.has("no charge", "no rush", "no invoice", "free of charge", "not cheap") || r.has("ill order", "will order", "to order", "need ordering", "order tomorrow", "going to order", "gonna order", "should order", "must order", "needs ordering", "order more", "reorder", "in order", "out of order", "order of", "we order", "want ordering", "havent ordered", "order some", "when we order", "if we order", "before we order", "ill get", "ill", "will", "once", "gonna", "going to", "need to", "must", "want to", "to get", "should get", "might", "meant to order", "forgot", "nearly ordered", "lunch", "pizza", "pizzas", "bacon", "rolls", "chips", "curry", "takeaway", "sandwiches", "sandwich", "butties", "cake", "beer", "pints", "tea", "brew") {
 			return 0
@@ -44,6 +47,14 @@ var recordOrder = kind{
 			from, to = r.namedLater(from, to)
 		case slices.Contains(in.Missing, "part"), len(in.Missing) == 0 && !r.correcting() && !r.starts("same", "ditto", "and the", "what about"):
 			from, to = r.partName(r.lo) // an answer, or the next one ordered
+		}
+		if at < 0 && r.ordersMore(c) {
+			from, to = r.partName(r.lo + 1)
+			for _, f := range []string{"job", "supplier"} {
+				if c.Last.Intent.has(f) && (f == "job" || r.has("same", "them", "off the same")) {
+					in.set(f, c.Last.Intent.Fields[f])
+				}
+			}
 		}
 		r.fillPart(from, to, in)
 		if s, ok := r.first(spanSupplier); ok {
@@ -114,6 +125,18 @@ func (r *reading) orderVerb() int {
 		}
 	}
 	return -1
+}
+
+// ordersMore reports that a message goes on with another part just ordered: «and a
+// water pump off the same lot, 38 quid».
+func (r *reading) ordersMore(c Context) bool {
+	if c.Last == nil || c.Last.Intent.Kind != "RecordOrder" || r.lo != r.whole.lo || r.word(r.lo) != "and" && r.word(r.lo) != "plus" && r.word(r.lo) != "also" || r.asking() || r.ahead() {
+		return false
+	}
+	from, to := r.partName(r.lo + 1)
+	_, supplier := r.first(spanSupplier)
+	_, due := r.dueDay()
+	return from < to && r.isPart(from, to) && (supplier || due || len(r.prices()) > 0 || r.has("off the same", "from the same", "off them", "from them"))
 }
 
 // namedLater returns the part that a later clause names, when the first says «the

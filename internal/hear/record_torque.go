@@ -70,6 +70,9 @@ func (r *reading) torqueValue() (span, bool) {
 		return s, true
 	}
 	for _, s := range r.bare() {
+		if p := r.word(s.from - 1); p == "sheet" || p == "page" || p == "section" {
+			continue
+		}
 		if r.word(s.from-1) == "all" || r.word(s.to) == "of" || r.fastenerAt(s.to) || heads[r.stem(s.to)] || r.word(s.to) == "off" {
 			continue
 		}
@@ -88,5 +91,5 @@ func (r *reading) fastenerAt(i int) bool {
 // torquedTo reports «done, 77»: the answer to what was just looked up, used.
 func (r *reading) torquedTo() bool {
 	_, valued := r.torqueValue()
-	return valued && r.starts("done", "all done", "torqued") && len(r.rest("done", "all", "torqued")) == 0
+	return valued && (r.starts("done", "all done", "torqued") || r.word(r.lo) == "all" && r.has("done")) && len(r.rest("done", "all", "torqued")) == 0
 }

@@ -32,6 +32,10 @@ var recordWaste = kind{
 				return
 			}
 		}
+		if at, ok := r.wasteVerb(); ok && at > r.lo+2 && r.toks[at-1].stop {
+			in.set("why", r.textFrom(r.lo, at)) // «mice have been at it, bin …»
+			return
+		}
 		for i := r.lo; i < r.hi-1; i++ {
 			if rest := r.part(i+1, r.hi); (r.toks[i].stop || r.toks[i].end) && len(rest.spans) == 0 && rest.hi-rest.lo <= 8 {
 				in.set("why", r.after(i+1))
@@ -39,4 +43,15 @@ var recordWaste = kind{
 			}
 		}
 	},
+}
+
+// wasteVerb returns the token where «bin half a metre» begins.
+func (r *reading) wasteVerb() (int, bool) {
+	for i := r.lo; i < r.hi; i++ {
+		switch r.word(i) {
+		case "bin", "binned", "chuck", "chucked", "threw":
+			return i, true
+		}
+	}
+	return 0, false
 }

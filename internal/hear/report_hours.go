@@ -19,6 +19,8 @@ var reportHours = kind{
 		switch {
 		case r.has("against what we allowed", "against the estimate", "against what we quoted", "against the quote", "against what was allowed") && (r.has("hours") || r.stage() != ""):
 			return 1
+		case r.stage() != "" && r.asking() && r.has("meant to be what", "where are we on that", "where are we on it", "supposed to be what", "how much was allowed"):
+			return 1
 		case len(r.all(spanPerson)) > 0 && r.has("how long has", "how longs", "how long have") && r.has("on it", "on this", "on here", "on that", "had on", "spent", "put in"):
 			return 1
 		case r.has("hours", "hour", "time spent", "how much time", "how much labour", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):
@@ -43,6 +45,9 @@ var reportHours = kind{
 			if s.id == "task" {
 				in.set("work", trimNumber(s.value))
 			}
+		}
+		if r.has("left") {
+			return // what is left is everybody's
 		}
 		if r.has("have i", "i got", "ive got", "my hours", "i put", "i have", "did i", "ive put") && c.Speaker != "" {
 			in.set("person", c.Speaker)

@@ -27,6 +27,10 @@ var roadSpeed = kind{
 			in.set("final_drive", b[0].value) // «and with a 3.9»
 			return
 		}
+		if b := r.bare(); c.Last != nil && c.Last.Intent.Kind == "RoadSpeed" && len(b) == 1 && b[0].value > 0.4 && b[0].value < 1.5 && r.has("with a", "with the", "overdrive", "top") {
+			in.set("gear_ratio", b[0].value)
+			return
+		}
 		if t := r.tyre(); t != "" {
 			in.set("tyre", t)
 		}

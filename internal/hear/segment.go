@@ -135,7 +135,14 @@ func (v *Vocabulary) splitTold(r *reading, c Context) []group {
 		g := v.compete(rest, []*reading{rest}, c)
 		return g.kind != nil && g.score >= 1.05
 	}
-	for _, l := range r.leads(clear) {
+	leads := r.leads(clear)
+	if last := c.Last; len(leads) == 0 && last != nil && (last.Intent.Kind == "AddTask" || last.Intent.Kind == "AddSnag") && r.lo == r.whole.lo && !r.asking() {
+		if l, ok := r.leadAt(r.lo, []lead{{kind: last.Intent.Kind}}); ok && l.kind == last.Intent.Kind {
+			l.to, l.textEnd = r.hi, r.hi // «and another, …»
+			leads = []lead{l}
+		}
+	}
+	for _, l := range leads {
 		if !v.kinds[l.kind] {
 			continue
 		}

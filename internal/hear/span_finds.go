@@ -76,16 +76,16 @@ func (r *reading) findWord(kind string) string {
 	return ""
 }
 
-// findsCalled returns the finds recorded before that the reading means by their
+// findsCalled returns the finds recorded here before that the reading means by their
 // kind: those called by the same word, or else those of the kind.
-func (r *reading) findsCalled(records []Done) []Done {
+func (r *reading) findsCalled(c Context) []Done {
 	kind := r.findKind()
 	if kind == "" {
 		return nil
 	}
 	var same, alike []Done
-	for _, d := range records {
-		if d.Intent.Kind != "RecordFind" || d.Intent.text("kind") != kind {
+	for _, d := range c.findsHere() {
+		if d.Intent.text("kind") != kind {
 			continue
 		}
 		alike = append(alike, d)

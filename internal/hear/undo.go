@@ -32,6 +32,12 @@ var undo = kind{
 		}
 	},
 	fill: func(r *reading, c Context, in *Intent) {
+		for _, d := range c.Records {
+			if r.has("forget my", "scrap my", "forget the", "scrap the", "undo my", "undo the") && r.namesThing(d) {
+				in.Entry = d.Entry
+				return
+			}
+		}
 		if (c.Unheard || c.PassedOver) && len(c.Records) > 0 && !r.namesRecord(c.Records[0]) {
 			in.Entry = c.Records[0].Entry
 			in.set("what", c.Records[0].Told)
@@ -45,7 +51,7 @@ var undo = kind{
 // undoWords are how a record is taken back.
 var undoWords = []string{
 	"scrap that", "scrub that", "scrub it", "take mine off", "scrap it", "scrap", "undo", "undo it", "undo that", "undo this", "scratch that", "forget that", "take that back", "take it back", "delete that", "delete", "cancel that", "cancel", "strike that", "ignore that", "remove that",
-	"bin that", "wipe that", "disregard that", "lose that", "take that off", "take it off", "rub that out", "knock that off", "drop that",
+	"forget my", "scrap my", "forget the", "bin that", "wipe that", "disregard that", "lose that", "take that off", "take it off", "rub that out", "knock that off", "drop that",
 }
 
 // takenBackAt returns the token behind the words that take a record back, or 0:
@@ -97,12 +103,16 @@ arrival delivery use booking note snag task coat coats gap gaps hours hour time 
 // namesRecord reports that a message says which record it means: by its material,
 // panel or fastener, or as the last one.
 func (r *reading) namesRecord(d Done) bool {
+	return r.namesThing(d) || r.has("last", "entry", "record", "booking")
+}
+
+func (r *reading) namesThing(d Done) bool {
 	for _, f := range []string{"material", "panel", "fastener"} {
 		if slices.ContainsFunc(r.spans, func(s span) bool { return s.id != "" && s.id == d.Intent.text(f) }) {
 			return true
 		}
 	}
-	return r.has("last", "entry", "record", "booking")
+	return false
 }
 
 // reopens reads «reopen snag 2», «find 3 needs opening again».

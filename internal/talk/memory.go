@@ -26,14 +26,8 @@ const (
 	pendingKept = 4
 )
 
-// found is a find that anybody recorded in a channel.
-type found struct {
-	Number int       `json:"number"`
-	At     time.Time `json:"at"`
-}
-
-// foundFor is how long «those two» may mean the finds recorded in a channel.
-const foundFor = 2 * time.Hour
+// hereFor is how long «that one» may mean what somebody else said in the channel.
+const hereFor = 2 * time.Hour
 
 // place is what one person has going on in one channel.
 type place struct {
@@ -45,7 +39,7 @@ type place struct {
 	UnheardAt time.Time   `json:"unheard_at,omitzero"` // when something with figures was said that nothing came of
 	Before    string      `json:"before,omitempty"`    // the last message, when nothing came of it
 	BeforeAt  time.Time   `json:"before_at,omitzero"`
-	PassedAt  time.Time   `json:"passed_at,omitzero"`  // when something that names things of the shop was said that nothing came of
+	PassedAt  time.Time   `json:"passed_at,omitzero"` // when something that names things of the shop was said that nothing came of
 	RecentJob string      `json:"recent_job,omitempty"`
 	JobAt     time.Time   `json:"job_at,omitzero"`
 	Turns     int         `json:"turns,omitempty"` // since the job was named
@@ -148,23 +142,28 @@ func (t *Talk) joinThread(ctx context.Context, root string, kept message) error 
 	return t.save(ctx, "message/"+root, first)
 }
 
-// keepFinds remembers which finds a message recorded in its channel.
-func (t *Talk) keepFinds(ctx context.Context, m surface.Message, records []hear.Done) error {
-	var finds []found
-	for _, d := range slices.Backward(records) { // oldest first
-		if d.Intent.Kind == "RecordFind" && d.Number > 0 {
-			finds = append(finds, found{Number: d.Number, At: m.At})
-		}
+// keepHere remembers what a message asked or recorded in its channel.
+func (t *Talk) keepHere(ctx context.Context, m surface.Message, kept message) error {
+	done := slices.DeleteFunc(slices.Clone(kept.Own), func(d hear.Done) bool { return d.Intent.Kind == "Amend" || d.Intent.Kind == "Undo" })
+	if len(done) == 0 && kept.Last != nil {
+		done = []hear.Done{*kept.Last}
 	}
-	if len(finds) == 0 {
+	if len(done) == 0 || m.Channel == surface.DirectChannel {
 		return nil
 	}
-	var before []found
-	if _, err := t.load(ctx, "finds/"+m.Channel, &before); err != nil {
+	before, err := t.here(ctx, m.Channel)
+	if err != nil {
 		return err
 	}
-	finds = append(before, finds...)
-	return t.save(ctx, "finds/"+m.Channel, finds[max(0, len(finds)-recordsKept):])
+	all := append(done, before...)
+	return t.save(ctx, "here/"+m.Channel, all[:min(len(all), recordsKept)])
+}
+
+// here is what was asked and recorded in a channel, newest first.
+func (t *Talk) here(ctx context.Context, channel string) ([]hear.Done, error) {
+	var all []hear.Done
+	_, err := t.load(ctx, "here/"+channel, &all)
+	return all, err
 }
 
 func (t *Talk) load(ctx context.Context, name string, into any) (bool, error) {

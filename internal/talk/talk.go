@@ -256,7 +256,7 @@ func (t *Talk) keep(ctx context.Context, m surface.Message, id string, kept mess
 	if err := t.save(ctx, "message/"+id, kept); err != nil {
 		return err
 	}
-	if err := t.keepFinds(ctx, m, kept.Own); err != nil {
+	if err := t.keepHere(ctx, m, kept); err != nil {
 		return err
 	}
 	if m.Thread != "" {
@@ -287,15 +287,11 @@ func (t *Talk) context(ctx context.Context, m surface.Message, p *place) (hear.C
 			c.Fresh = !p.RecordAt.After(q.At)
 		}
 	}
-	var finds []found
-	if _, err := t.load(ctx, "finds/"+m.Channel, &finds); err != nil {
+	here, err := t.here(ctx, m.Channel)
+	if err != nil {
 		return c, err
 	}
-	for _, f := range finds {
-		if m.At.Sub(f.At) < foundFor {
-			c.Finds = append(c.Finds, f.Number)
-		}
-	}
+	c.Here = slices.DeleteFunc(here, func(d hear.Done) bool { return m.At.Sub(d.At) > hereFor })
 	if m.At.Sub(p.BeforeAt) < beforeFor {
 		c.Before = p.Before
 	}
