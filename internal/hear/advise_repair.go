@@ -14,7 +14,7 @@ var adviseRepair = kind{
 		repair := plain.hasAny("patch patching patched repair repairing repairable repaired mend mending save saving saved savable saveable salvage salvaging weld welding plate plating plated fix fixing chop") || plain.has("let in", "let a", "letting in", "letting a", "get away with", "cut out", "cut the rot", "cut it out", "come off", "a piece in")
 		instead := plain.hasAny("panel replace replacing replacement renew renewing reskin reskinning new whole full another bin scrap section skin lot buy buying order beyond knackered half") || plain.has("too far gone", "past it", "come off") || place0 && r.has("patch or", "plate or", "weld or", "repair or")
 		_, place := r.first(spanPanel)
-		asks := r.asking() || r.hasAny("advise advice reckon recommend") || r.has("or what", "do i", "do we", "would you", "would we", "should we", "should i", "are we", "does it", "is it", "is that", "is the", "can we", "can i", "could we", "whats best", "better to", "best to")
+		asks := r.asking() || r.hasAny("advise advice reckon recommend") || r.has("or what", "can that", "can this", "can it", "could that", "do i", "do we", "would you", "would we", "should we", "should i", "are we", "does it", "is it", "is that", "is the", "can we", "can i", "could we", "whats best", "better to", "best to")
 		or := r.has("or", "versus", "vs", "instead of", "rather than", "or what")
 		if r.has("torque", "extra", "coat", "coats", "hours", "ordered", "snag") || len(r.all(spanMaterial)) > 0 {
 			return 0
@@ -54,14 +54,12 @@ var adviseRepair = kind{
 		spoken := c.panelSpokenOf()
 		fillJob(r, in)
 		fillPlace(r, in)
+		if spoken.hasPanel() && in.text("panel") == "front wing" && spoken.Intent.text("panel") == "rear wing" && !r.has("front") {
+			in.set("panel", "rear wing") // «the wing» just spoken of
+		}
 		if ids, _ := in.Fields["panel_choice"].([]string); spoken.hasPanel() && slices.Contains(ids, spoken.Intent.text("panel")) {
 			in.set("panel", spoken.Intent.text("panel")) // «the wing» just spoken of
 			delete(in.Fields, "panel_choice")
-		}
-		for _, d := range c.findsHere() {
-			if panel := in.text("panel"); panel != "" && !in.has("side") && d.Intent.text("panel") == panel && d.Intent.has("side") {
-				in.set("side", d.Intent.text("side"))
-			}
 		}
 		called := r.findsCalled(c)
 		if panel := in.text("panel"); panel != "" {
@@ -70,6 +68,11 @@ var adviseRepair = kind{
 		if len(called) > 0 {
 			placeOf(called, in)
 			return
+		}
+		for _, d := range c.findsHere() {
+			if panel := in.text("panel"); panel != "" && !in.has("side") && d.Intent.text("panel") == panel && d.Intent.has("side") {
+				in.set("side", d.Intent.text("side"))
+			}
 		}
 		if in.has("panel") && !in.has("side") && spoken.hasPanel() && spoken.Intent.text("panel") == in.text("panel") && spoken.Intent.text("side") != "" {
 			in.set("side", spoken.Intent.text("side")) // «… patch it or new sill?»

@@ -1,11 +1,15 @@
 package hear
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // answer reads a message as the answer to the question that waits. What the
 // question already knew stays as it was.
 func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 	in := c.Pending.clone()
+	r = r.beforeTail()
 	if in.Kind == "Undo" {
 		delete(in.Fields, "what")
 		in.Missing = nil
@@ -53,6 +57,19 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 		return Intent{}, false
 	}
 	return in, true
+}
+
+// beforeTail takes off «i should have said».
+func (r *reading) beforeTail() *reading {
+	for _, p := range []string{"i should of said", "i should have said", "i shouldve said", "i meant to say", "i meant", "i mean"} {
+		n := strings.Count(p, " ") + 1
+		if r.hi-n > r.lo {
+			if _, ok := r.phraseEnds(r.hi-n, p); ok {
+				return r.part(r.lo, r.hi-n)
+			}
+		}
+	}
+	return r
 }
 
 // ordersElse reports words that are an order or a decision of their own, never the

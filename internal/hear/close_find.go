@@ -11,7 +11,7 @@ var closeFind = kind{
 	write:    true,
 	examples: []string{"find 3 sorted", "ns sill hole welded up"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || !r.repaired() && !r.has("zapped", "stitched up") {
+		if r.asking() || !r.repaired() && !r.has("zapped", "stitched up", "tapped up") {
 			return 0
 		}
 		for _, s := range r.all(spanNumbered) {
@@ -43,7 +43,7 @@ var closeFind = kind{
 			return 1.15
 		case c.LastFind > 0 && r.has("that", "thats", "it", "its", "one") && !panel && r.has("welded", "repaired", "close it", "close that", "patched", "find", "hole") && len(r.rest("welded", "repaired", "close", "now", "find", "up", "sorted", "fixed", "done", "all", "hole", "patched", "been", "has", "off", "mark", "closed", "already")) <= 1:
 			return 1
-		case !panel && len(r.findsCalled(c)) > 0 && (r.has("welded", "patched", "repaired", "plugged", "dressed out", "tapped out", "pulled out", "knocked out", "plated and", "filled in", "zapped", "stitched up", "brazed up", "dressed", "dressed back", "cut out and") || r.starts("fixed the", "sorted the", "done the", "fixed that", "sorted that")) && len(r.all(spanMaterial)) == 0 && !r.hasHours():
+		case !panel && len(r.findsCalled(c)) > 0 && (r.has("welded", "patched", "repaired", "plugged", "dressed out", "tapped out", "pulled out", "knocked out", "plated and", "filled in", "tapped up", "zapped up", "zapped", "stitched up", "brazed up", "dressed", "dressed back", "cut out and") || r.starts("fixed the", "sorted the", "done the", "fixed that", "sorted that")) && len(r.all(spanMaterial)) == 0 && !r.hasHours():
 			return 1 // «welded the pinhole up»
 		}
 		return 0
@@ -61,6 +61,13 @@ var closeFind = kind{
 			return
 		}
 		fillPlace(r, in)
+		if in.has("panel") && !in.has("job") && c.ChannelJob == "" && c.ThreadJob == "" {
+			for _, d := range c.findsHere() {
+				if d.Intent.text("panel") == in.text("panel") && !in.has("job") && d.Intent.has("job") {
+					in.set("job", d.Intent.text("job"))
+				}
+			}
+		}
 		if ids, _ := in.Fields["panel_choice"].([]string); len(ids) > 0 {
 			for _, d := range c.findsHere() {
 				if p := d.Intent.text("panel"); slices.Contains(ids, p) && !in.has("panel") {

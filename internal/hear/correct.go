@@ -23,10 +23,17 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if (r.takesBack() || r.starts("no wait", "wait no", "no hang on", "hang on no", "wait", "no") && r.has("still to do", "to do still", "to finish still", "still to finish", "still got", "isnt done", "not done", "not finished", "isnt finished") && len(r.bare()) == 0) && takenBack[c.Records[0].Intent.Kind] {
 		return Intent{Kind: "Undo", Fields: Fields{}, Entry: c.Records[0].Entry, Score: 1}, true
 	}
+	whole := r
 	if r.starts("wasnt", "it wasnt", "that wasnt", "werent", "they werent") {
 		r = r.behind("it was", "they were") // «wasnt one coat it was two»
 	}
 	target, ok := v.meant(r, c)
+	for _, d := range c.Records {
+		if whole.has("coat", "coats") && d.Intent.Kind == "RecordCoat" {
+			target, ok = d, true
+			break
+		}
+	}
 	if !ok || c.Unheard && r.bareCorrection() {
 		return Intent{}, false // it may be about what nobody took up
 	}
@@ -128,7 +135,7 @@ func (r *reading) behind(phrases ...string) *reading {
 
 // beforeReason returns the reading up to where it begins to say why, behind a figure.
 func (r *reading) beforeReason() *reading {
-	for i := r.lo + 2; i < r.hi; i++ {
+	for i := r.lo + 1; i < r.hi; i++ {
 		switch r.word(i) {
 		case "by", "because", "cos", "as", "since", "once", "with", "when", "if", "sorry", "being", "to", "this":
 			if head := r.part(r.lo, i); len(head.all(spanQuantity)) > 0 {
@@ -173,6 +180,9 @@ func (r *reading) correcting() bool {
 		return true
 	}
 	if r.starts("wasnt", "it wasnt", "that wasnt", "werent", "they werent") && r.has("it was", "they were") {
+		return true
+	}
+	if r.has("more like") && len(r.all(spanQuantity)) > 0 && r.hi-r.lo <= 12 && !r.has("was more like", "looks more like") {
 		return true
 	}
 	if r.starts("parts is", "parts are", "parts was", "parts were", "materials are", "materials is") && r.hi-r.lo <= 5 && len(r.prices())+len(r.bare()) > 0 {
@@ -373,6 +383,9 @@ func (r *reading) completing(record Intent) bool {
 	}
 	if last != "RecordOrder" || r.orderVerb() >= 0 || r.asking() || r.hi-r.lo > 9 {
 		return false
+	}
+	if p := r.prices(); len(p) == 1 && !record.has("price") && len(r.things("part", record.text("job"))) > 0 && r.hi-r.lo <= 6 {
+		return true // «throttle cables 18 quid»
 	}
 	_, due := r.dueDay()
 	if _, supplier := r.first(spanSupplier); supplier && r.has("from", "off") && len(r.rest("from", "off")) == 0 {

@@ -62,7 +62,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		return nil, false
 	}
 	for f, value := range said.Fields {
-		if f == "panel_choice" || f == "material_choice" {
+		if f == "panel_choice" || f == "material_choice" || f == "find" && said.has("side") {
 			continue
 		}
 		in.set(f, value)
@@ -93,6 +93,16 @@ func (r *reading) otherFigure(c Context) bool {
 		return false
 	}
 	return r.starts("make it", "make that", "no", "sorry", "actually", "call it") && len(r.bare())+len(r.all(spanQuantity)) > 0 && r.bareCorrection()
+}
+
+// lastEdge returns the clause behind a mark that begins with an edge, or nil.
+func (r *reading) lastEdge() *reading {
+	for _, s := range r.all(spanEdge) {
+		if s.from > r.lo && (r.toks[s.from-1].stop || r.toks[s.from-1].end) {
+			return r.part(s.from, r.hi)
+		}
+	}
+	return nil
 }
 
 // lookups gives the question that reads back what a record changed.

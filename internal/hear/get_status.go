@@ -9,6 +9,9 @@ var getStatus = kind{
 		if _, ok := r.first(spanPanel); ok {
 			return 0
 		}
+		if r.whole.lo < r.lo && r.whole.stage() != "" && r.has("where are we on that") {
+			return 0
+		}
 		if r.has("hours") || r.stage() != "" && r.has("meant to be", "supposed to be", "allowed") || len(r.all(spanFastener)) > 0 || len(r.all(spanMaterial)) > 0 {
 			return 0
 		}

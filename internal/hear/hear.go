@@ -28,6 +28,9 @@ const longest = 2000
 // listed are the numbers and signs that part the things of a list: «1) … 2) …», «£18+vat».
 var listed = regexp.MustCompile(`(^|\s)\d\)\s|\+(?:vat|VAT)`)
 
+// leading is a fraction that begins with its point: «.8».
+var leading = regexp.MustCompile(`(^|\s)\.(\d)`)
+
 // decimal is an amount written with a comma: «1,5 l».
 var decimal = regexp.MustCompile(`(^|[^\d,.])(\d+),(\d{1,2})(\s?(?:l|litre|litres|ltr|ml|kg|kilo|kilos|h|hrs?|hours?)\b)`)
 
@@ -50,6 +53,7 @@ func (v *Vocabulary) Hear(text string, c Context) (heard Heard) {
 }
 
 func (v *Vocabulary) hear(text string, c Context) Heard {
+	text = leading.ReplaceAllString(text, "${1}0.$2")
 	text = decimal.ReplaceAllString(listed.ReplaceAllString(clean(text), "$1, "), "$1$2.$3$4")
 	if len(text) > longest || strings.ContainsAny(text, "{}<>") {
 		return Heard{}
@@ -83,6 +87,13 @@ func (v *Vocabulary) hear(text string, c Context) Heard {
 	if c.Pending != nil && (len(intents) == 0 || !complete(intents[0]) || v.mostlyAnswer(r, c, intents)) {
 		if in, ok := v.answer(r, c); ok {
 			return Heard{Intents: []Intent{in}, Answers: true}
+		}
+	}
+	if c.Last != nil && c.Last.Intent.Kind == "RecordGap" && len(intents) == 0 {
+		if tail := r.lastEdge(); tail != nil {
+			if follow, ok := v.follow(tail, c); ok {
+				return Heard{Intents: follow} // «shimmed it, rear edge 4.5 4.5 4.5»
+			}
 		}
 	}
 	if len(intents) == 1 && !complete(intents[0]) || len(intents) == 0 {

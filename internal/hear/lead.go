@@ -29,9 +29,7 @@ func (r *reading) leads(other func(*reading) bool) []lead {
 		if !ok && other == nil && i == r.lo {
 			l, ok = r.leadAt(i, []lead{{kind: "AddSnag"}}) // the second of two
 		}
-		if !ok && other == nil && i == r.lo {
-			l, ok = r.leadAt(i, []lead{{kind: "AddTask"}})
-		}
+
 		if !ok {
 			continue
 		}
@@ -51,7 +49,7 @@ func (r *reading) leads(other func(*reading) bool) []lead {
 			return out
 		} else if l, ok := r.between(); ok {
 			out = append(out, l)
-		} else if r.has("as an extra") && (len(r.numbersOf("find")) > 0 || r.has("both of", "those", "them both", "these", "that", "it") && r.starts("work", "price", "quote", "cost", "propose", "put")) && !r.asking() && !r.denied() && r.starts("put", "price", "quote", "cost", "propose", "add", "stick", "log", "work") {
+		} else if r.has("as an extra") && (len(r.numbersOf("find")) > 0 || r.has("both of", "those", "them both", "these", "that", "it") && r.starts("work", "price", "quote", "cost", "propose", "put")) && !r.asking() && !r.deniedWork() && r.starts("put", "price", "quote", "cost", "propose", "add", "stick", "log", "work") {
 			out = append(out, lead{kind: "ProposeExtra", from: r.lo, to: r.hi, text: r.lo, textEnd: r.hi})
 		}
 	}
@@ -90,6 +88,9 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 	if k, end, ok := r.tailEnds(i); ok && i == r.lo && kind == "" && end < r.hi && end > i+2 {
 		best, kind = end, k // «stick it down as a snag the reversing light …»
 	}
+	if end, ok := r.thatAsExtra(i); ok && end > best {
+		best, kind = end, "ProposeExtra"
+	}
 	if end, ok := r.pricedWork(i); kind == "" && ok {
 		best, kind = end, "ProposeExtra"
 	}
@@ -116,6 +117,9 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 	}
 	if kind == "" {
 		return lead{}, false
+	}
+	if _, that := r.thatAsExtra(i); that && kind == "ProposeExtra" {
+		return lead{kind: kind, from: i, text: r.hi, textEnd: r.hi}, !r.asking()
 	}
 	if text := r.pastTarget(best); (text >= r.hi || kind != "Remind" && (kind != "ProposeExtra" || r.plainExtra()) && !r.toks[text-1].stop && len(r.part(text, r.hi).rest("put", "down", "log", "add", "report", "raise", "in", "please", "list", "something", "thing", "line", "item")) == 0) && !(kind == "ProposeExtra" && len(r.numbersOf("find")) > 0) {
 		// «add a task to the tern»: what, is to be asked.
@@ -274,6 +278,9 @@ func (r *reading) ownText(kind string) (from, to int, headed bool) {
 		if l.kind == kind {
 			return l.text, l.textEnd, true
 		}
+	}
+	if l, ok := r.leadAt(r.lo, []lead{{kind: kind}}); ok && l.kind == kind {
+		return l.text, r.hi, true // «and another, …»
 	}
 	return r.lo, r.hi, false
 }

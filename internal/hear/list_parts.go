@@ -24,6 +24,8 @@ var listParts = kind{
 			return 1.05
 		case r.isPart(r.lo, r.hi) && r.has("have we ordered", "did we order", "have you ordered", "did you order", "did anyone order", "has anyone ordered", "did anybody order", "has anybody ordered", "have i ordered", "is there one on order", "are they on order", "is it on order"):
 			return 1
+		case r.asking() && r.has("here yet", "come yet", "in yet", "arrived yet", "turned up yet", "landed yet") && (r.named("part", c) || r.isPart(r.lo, r.hi)):
+			return 1
 		case r.named("part", c) && r.asking() && r.has("how much was", "how much were", "what did we pay for", "what was", "what did") && r.has("how much", "pay", "cost"):
 			return 1
 		case r.named("part", c) && r.has("when are we meant to get", "when are we getting", "when do we get", "when will we get", "when are we supposed to get", "when do i get", "when am i getting"):

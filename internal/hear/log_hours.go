@@ -23,6 +23,9 @@ var logHours = kind{
 		if r.asking() && !(put && r.starts("can you", "could you", "will you", "would you")) || r.has("remind", "new task", "add task", "add a task", "add a job", "ordered", "pot life", "reckon", "snag", "find", "task list", "to do", "todo", "job list", "jobs", "call it", "to do list", "onto the") || r.has("task") && len(r.all(spanNumbered)) == 0 || r.has("extra") && !r.has("extra hour", "extra hours", "extra half hour") {
 			return 0
 		}
+		if len(r.bare()) == 1 && r.has("for me") && c.spokenOf("LogHours") && r.hi-r.lo <= 9 && len(r.all(spanMaterial)) == 0 && len(r.rest("for", "me", "today", "morning", "same", "as", "well", "too")) == 0 {
+			return 1 // «and 2 for me this morning on it»
+		}
 		_, hours := r.quantity("h")
 		_, minutes := r.quantity("min")
 		hours = hours || minutes
@@ -54,6 +57,8 @@ var logHours = kind{
 			return 1.1
 		case hours && worked:
 			return 1.1
+		case hours && r.onPart() && r.hi-r.lo <= 8 && c.ChannelJob != "":
+			return 0.95 // «half an hour on the horn»
 		case each && (stage || day || job):
 			return 1.05
 		case hours && (job || day && len(r.rest()) <= 4):
@@ -174,6 +179,16 @@ func (r *reading) clockAt(i int) (float64, int, bool) {
 		}
 	}
 	return r.numberAt(i)
+}
+
+// onPart reports «on the horn»: a part of the vehicle.
+func (r *reading) onPart() bool {
+	for i := r.lo; i+2 < r.hi; i++ {
+		if r.word(i) == "on" && r.word(i+1) == "the" && (partNouns[r.word(i+2)] || r.workNoun(r.word(i+2))) {
+			return true
+		}
+	}
+	return false
 }
 
 // notWork are words in -ing that are no work.

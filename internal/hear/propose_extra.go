@@ -153,7 +153,7 @@ func (r *reading) looseExtra(i int) (end int, ok bool) {
 // pricedWork reads «want to price something up for the customer, …»: work to be
 // priced that nobody calls an extra.
 func (r *reading) pricedWork(i int) (end int, ok bool) {
-	if i != r.lo || r.asking() || r.denied() {
+	if i != r.lo || r.asking() || r.deniedWork() {
 		return 0, false
 	}
 	for w := r.word(i); w == "want" || w == "need" || w == "i" || w == "we" || w == "to" || w == "can" || w == "you" || w == "please" || w == "lets" || w == "id" || w == "like" || w == "ive" || w == "just"; w = r.word(i) {
@@ -181,6 +181,30 @@ func (r *reading) pricedWork(i int) (end int, ok bool) {
 		}
 	}
 	return 0, false
+}
+
+// thatAsExtra reads «price that as an extra», «work that one up as an extra for her»:
+// what, was said before.
+func (r *reading) thatAsExtra(i int) (end int, ok bool) {
+	switch r.word(i) {
+	case "price", "quote", "cost", "work", "put":
+	default:
+		return 0, false
+	}
+	if w := r.word(i + 1); w != "that" && w != "it" && w != "this" && w != "them" && w != "up" {
+		return 0, false
+	}
+	for j := i + 2; j < i+6; j++ {
+		if end, ok := r.phraseEnds(j, "as an extra"); ok {
+			return end, true
+		}
+	}
+	return 0, false
+}
+
+// deniedWork reports that the work is denied; «no parts» denies none.
+func (r *reading) deniedWork() bool {
+	return r.denied() && !r.has("no parts", "no bits", "nothing in parts", "no materials", "no paint")
 }
 
 // priceAsked reads «get me a price» and returns the token of the price.

@@ -93,7 +93,7 @@ func (r *reading) recordBehind(i int) bool {
 		return true
 	}
 	return slices.ContainsFunc(r.spans, func(s span) bool {
-		return s.from >= i && !s.weak && (s.kind == spanMaterial || s.kind == spanFind || s.kind == spanStage || s.kind == spanFastener || s.kind == spanEdge || s.kind == spanQuantity || s.kind == spanJob)
+		return s.from >= i && (!s.weak || s.kind == spanFastener) && (s.kind == spanMaterial || s.kind == spanFind || s.kind == spanStage || s.kind == spanFastener || s.kind == spanEdge || s.kind == spanQuantity || s.kind == spanJob)
 	})
 }
 

@@ -27,7 +27,7 @@ const (
 )
 
 // hereFor is how long «that one» may mean what somebody else said in the channel.
-const hereFor = 2 * time.Hour
+const hereFor = 8 * time.Hour
 
 // place is what one person has going on in one channel.
 type place struct {
