@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -107,6 +108,62 @@ func TestWhoSaidWhatWhenMovesToo(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, said, moved.Events[len(moved.Events)-1].At.AsTime(), "also after a start")
 	require.NoError(t, again.Close())
+}
+
+// A notice of whatever kind that was sent before a shop moved is not sent after it,
+// and those that are to come do come.
+func TestAMoveSendsNothingTwice(t *testing.T) {
+	t.Parallel()
+	ctx, now := t.Context(), opened
+	at := func(store ledger.Store) *service.Service {
+		svc, err := service.New(ctx, service.Config{Store: store, Clock: func() time.Time { return now }, Log: slog.New(slog.DiscardHandler)})
+		require.NoError(t, err)
+		return svc
+	}
+	store := ledger.NewMemory()
+	svc := at(store)
+	require.NoError(t, svc.Import(ctx, demoEvents(t)))
+	by := &pb.Origin{Person: "mabel", Channel: "bay-2"}
+	_, err := svc.RecordCoat(ctx, &pb.RecordCoatRequest{Origin: by, RequestId: "c1", Job: "heron", Material: "epoxy-primer", Panels: []string{"roof"}, Coats: num(uint32(2))})
+	require.NoError(t, err)
+	for i, when := range []string{"2026-03-11T07:00", "2026-03-14T07:00"} {
+		_, err = svc.Remind(ctx, &pb.RemindRequest{Origin: by, RequestId: fmt.Sprint("r", i), At: when, Text: "turn the heater off"})
+		require.NoError(t, err)
+	}
+	kinds := map[pb.NoticeKind]int{}
+	send := func(svc *service.Service) (sent []string) {
+		due, err := svc.ListNotices(ctx, &pb.ListNoticesRequest{})
+		require.NoError(t, err)
+		for _, n := range due.Notices {
+			_, err := svc.MarkNotice(ctx, &pb.MarkNoticeRequest{RequestId: n.Id, Id: n.Id})
+			require.NoError(t, err)
+			kinds[n.Kind]++
+			sent = append(sent, fmt.Sprint(n.Kind, n.At.AsTime(), n.Person, n.Job))
+		}
+		return sent
+	}
+	for ; now.Before(inLondon(t, "2026-03-13T09:30")); now = now.Add(15 * time.Minute) {
+		send(svc)
+	}
+	assert.Len(t, kinds, len(pb.NoticeKind_name)-1, "one of every kind: %v", kinds)
+	moving := now
+	var there []*service.Service
+	for _, format := range []shopfile.Format{shopfile.JSON, shopfile.CSV} {
+		events, err := shopfile.ReadFolder("moved", folderOf(t, store, format))
+		require.NoError(t, err)
+		there = append(there, at(ledger.NewMemory()))
+		require.NoError(t, there[len(there)-1].Import(ctx, events))
+		assert.Empty(t, send(there[len(there)-1]), "as soon as it is there")
+	}
+	for ; now.Before(moving.Add(7 * 24 * time.Hour)); now = now.Add(15 * time.Minute) {
+		want := send(svc)
+		for _, moved := range there {
+			require.Equal(t, want, send(moved), "%v", now)
+		}
+	}
+	for _, svc := range append(there, svc) {
+		require.NoError(t, svc.Close())
+	}
 }
 
 // breaking is a store that gives up after some batches.

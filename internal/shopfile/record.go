@@ -79,6 +79,11 @@ func (f *file) coat(o object) {
 			o.wrong(n, "coats panels", value(n), "must be a panel")
 		}
 	}
+	for _, n := range o.list("sent") {
+		if !shop.IsCoatTold(n.Value) {
+			o.wrong(n, "coats sent", value(n), "must be such as sand-2026-03-10T19:30, or begin with pot or closes")
+		}
+	}
 	f.add(o, e)
 }
 
@@ -171,6 +176,22 @@ func (f *file) reminder(o object) {
 	}
 	if e.Channel == shop.Direct && !said(o) {
 		o.need("by")
+	}
+	f.add(o, e)
+}
+
+// noticeSent reads a notice that was sent, of a part or to a lead in the morning.
+func (f *file) noticeSent(o object) {
+	if o.at["day"] == nil {
+		o.need("day")
+	}
+	e, day := shop.NoticeSent{}, o.day("day")
+	if n := o.at["person"]; n != nil && o.at["part"] != nil {
+		o.wrong(n, "notices_sent person", value(n), "must not stand beside part")
+	} else if n != nil {
+		e.ID = shop.MorningNotice(day, o.of("person", true, f.people))
+	} else {
+		e.ID = shop.PartNotice(o.about("part", f.parts), day)
 	}
 	f.add(o, e)
 }
