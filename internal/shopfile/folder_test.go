@@ -140,6 +140,11 @@ func busy(t require.TestingT) *shopOf {
 	require.NoError(t, s.say(shop.Meta{Person: "idris", At: tuesday}, shop.Amended{
 		Entry: use, Now: shop.StockMoved{Kind: shop.Use, Material: "wax-oil", Amount: shop.MicroOf(0.7), Job: "linnet"},
 	}))
+	// What came with the shop turns out to come from somebody the shop does not list.
+	shaft := entryOf(s, func(e shop.Event) bool { p, ok := e.(shop.PartOrdered); return ok && p.Number == 3 })
+	require.NoError(t, s.say(shop.Meta{Person: "wren", At: tuesday}, shop.Amended{
+		Entry: shaft, Now: shop.PartOrdered{Number: 3, Job: "pilot", Part: "propshaft", Quantity: 1, Supplier: "a man at the fair", State: shop.Ordered},
+	}))
 	require.NoError(t, s.say(shop.Meta{Person: "idris", At: tuesday}, shop.FindClosed{Number: 6, Job: "linnet"}))
 	require.NoError(t, s.say(shop.Meta{Person: "idris", At: tuesday}, shop.Undone{Entry: six}))
 	// Notices were sent of each kind; one is of a part that was taken back.

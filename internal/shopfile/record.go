@@ -49,7 +49,8 @@ func (f *file) find(o object) {
 	f.add(o, e)
 }
 
-// part reads a part on order. Who ordered one may have named any supplier.
+// part reads a part on order. Who ordered one may have named any supplier, and so
+// may who changed one that came with an import, which an export tells by its now.
 func (f *file) part(o object) {
 	e := shop.PartOrdered{
 		Job: o.of("job", true, f.jobs), Part: o.text("part", true), Side: o.side(),
@@ -58,7 +59,7 @@ func (f *file) part(o object) {
 		Condition: o.text("condition", false), Arrived: o.day("arrived"), TrialFitted: o.truth("trial_fitted"),
 	}
 	e.Number = o.numbered(f.parts, e.Job)
-	if said(o) {
+	if said(o) || o.at["now"] != nil {
 		e.Supplier = o.text("supplier", false)
 	} else {
 		e.Supplier = o.of("supplier", false, f.suppliers)
