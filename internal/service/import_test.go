@@ -46,29 +46,42 @@ func moved(t require.TestingT, folder fstest.MapFS) (*service.Service, ledger.St
 }
 
 // Whatever was said and mended, a shop that moves by a folder exports the same bytes
-// again, in either format.
+// again, in either format, and answers the same.
 func TestAShopMovesByAFolder(t *testing.T) {
 	t.Parallel()
 	events := demoEvents(t)
+	carriedOut := kinds{of: map[string]int{}}
 	rapid.Check(t, func(t *rapid.T) {
 		ctx := context.Background()
 		store := ledger.NewMemory()
-		svc := open(t, store, 1000)
-		require.NoError(t, svc.Import(ctx, events))
-		for i := range rapid.IntRange(0, 25).Draw(t, "said") {
-			say(ctx, t, svc, fmt.Sprintf("r%d", i))
+		here := talk(t, store, opened)
+		require.NoError(t, here.svc.Import(ctx, events))
+		for range rapid.IntRange(0, 60).Draw(t, "said") {
+			carriedOut.count(here.say(t))
 		}
-		require.NoError(t, svc.Close())
+		before := here.views(t)
+		require.NoError(t, here.svc.Close())
 		inJSON, inCSV := folderOf(t, store, shopfile.JSON), folderOf(t, store, shopfile.CSV)
 		for _, folder := range []fstest.MapFS{inJSON, inCSV} {
-			there, kept := moved(t, folder)
-			require.NoError(t, there.Close())
+			moved, err := shopfile.ReadFolder("moved", folder)
+			require.NoError(t, err)
+			kept := ledger.NewMemory()
+			there := talk(t, kept, opened) // what nobody said is of the day of the import
+			require.NoError(t, there.svc.Import(ctx, moved))
+			there.now = here.now
+			after := there.views(t)
+			require.Len(t, after, len(before))
+			for question, answer := range before {
+				require.Equal(t, answer, after[question], question)
+			}
+			require.NoError(t, there.svc.Close())
 			require.Equal(t, inJSON, folderOf(t, kept, shopfile.JSON))
 			require.Equal(t, inCSV, folderOf(t, kept, shopfile.CSV))
-			_, err := service.Verify(ctx, kept)
+			_, err = service.Verify(ctx, kept)
 			require.NoError(t, err)
 		}
 	})
+	carriedOut.every(t)
 }
 
 func TestWhoSaidWhatWhenMovesToo(t *testing.T) {
