@@ -30,9 +30,7 @@ const (
 	// a pause that doubles from the first to the longest.
 	firstPause   = time.Minute
 	longestPause = time.Hour
-	// noticePage is the most that the server gives: those for somebody who is not
-	// here must not hide the others.
-	noticePage = 200
+	noticePage   = 200 // the most that the server gives
 	// roleLead is the role of who is told what nobody else can be told.
 	roleLead = "lead"
 )
@@ -104,15 +102,12 @@ func (n *notices) run(ctx context.Context) {
 func (n *notices) round(ctx context.Context) (next time.Time, err error) {
 	asked, cancel := context.WithTimeout(ctx, noticeTime)
 	defer cancel()
-	due, err := n.service.ListNotices(asked, &pb.ListNoticesRequest{PageSize: noticePage})
+	due, next, err := n.due(asked)
 	if err != nil {
 		return next, err
 	}
-	if due.GetNextAt().IsValid() {
-		next = due.GetNextAt().AsTime()
-	}
-	n.forget(due.GetNotices())
-	if len(due.GetNotices()) == 0 {
+	n.forget(due)
+	if len(due) == 0 {
 		return next, nil
 	}
 	_, names, err := n.talk.Vocabulary(asked)
@@ -120,11 +115,26 @@ func (n *notices) round(ctx context.Context) (next time.Time, err error) {
 		return next, err
 	}
 	var places sync.WaitGroup
-	for _, lane := range byPlace(due.GetNotices()) {
+	for _, lane := range byPlace(due) {
 		places.Go(func() { n.sendAll(ctx, lane, names) })
 	}
 	places.Wait()
 	return next, nil
+}
+
+// due gives all that is due, so that what can reach nobody hides nothing else.
+func (n *notices) due(ctx context.Context) (all []*pb.Notice, next time.Time, err error) {
+	for token, more := "", true; more; more = token != "" {
+		page, err := n.service.ListNotices(ctx, &pb.ListNoticesRequest{PageSize: noticePage, PageToken: token})
+		if err != nil {
+			return nil, next, err
+		}
+		if page.GetNextAt().IsValid() {
+			next = page.GetNextAt().AsTime()
+		}
+		all, token = append(all, page.GetNotices()...), page.GetNextPageToken()
+	}
+	return all, next, nil
 }
 
 // byPlace parts notices by where they go, so that no place waits for another one.

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"log/slog"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -38,10 +39,16 @@ type desk struct {
 	markErr error
 }
 
-func (d *desk) ListNotices(context.Context, *pb.ListNoticesRequest, ...grpc.CallOption) (*pb.ListNoticesResponse, error) {
+func (d *desk) ListNotices(_ context.Context, r *pb.ListNoticesRequest, _ ...grpc.CallOption) (*pb.ListNoticesResponse, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	return &pb.ListNoticesResponse{Notices: slices.Clone(d.lying)}, d.listErr
+	from, _ := strconv.Atoi(r.GetPageToken())
+	to := min(from+int(r.GetPageSize()), len(d.lying))
+	page := &pb.ListNoticesResponse{Notices: slices.Clone(d.lying[from:to])}
+	if to < len(d.lying) {
+		page.NextPageToken = strconv.Itoa(to)
+	}
+	return page, d.listErr
 }
 
 func (d *desk) MarkNotice(_ context.Context, r *pb.MarkNoticeRequest, _ ...grpc.CallOption) (*pb.MarkNoticeResponse, error) {
@@ -242,6 +249,19 @@ func TestNoticeThatReachedNobodyStaysDue(t *testing.T) {
 	assert.Equal(t, []string{"a"}, c.ids())
 	assert.Empty(t, d.lying)
 	assert.Empty(t, n.trouble)
+}
+
+// However much can reach nobody, it hides nothing that can.
+func TestWhatReachesNobodyHidesNothing(t *testing.T) {
+	t.Parallel()
+	d, c := &desk{}, &crier{err: map[string]error{"idris": surface.ErrNowhere, "wren": surface.ErrNowhere}}
+	for i := range 2*noticePage + 1 {
+		d.lying = append(d.lying, reminder(fmt.Sprint("lost-", i), "dm", "idris"))
+	}
+	d.lying = append(d.lying, reminder("new", "bay-2", "idris"))
+	round(t, d, c)
+	assert.Equal(t, []string{"new"}, c.ids())
+	assert.Len(t, d.lying, 2*noticePage+1)
 }
 
 // Nothing is remembered of a notice that was sent, or that is due no more.

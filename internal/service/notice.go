@@ -34,8 +34,12 @@ func (s *Service) ListNotices(_ context.Context, req *pb.ListNoticesRequest) (*p
 	defer s.mu.RUnlock()
 	now := s.clock().In(s.zone)
 	due, next := s.state.Due(planned(s.state, now), now)
-	resp := &pb.ListNoticesResponse{NextAt: timestamp(next)}
-	for _, n := range due[:min(len(due), pageSize(req.PageSize))] {
+	from, to, more, err := page(req.PageToken, req.PageSize, len(due))
+	if err != nil {
+		return nil, s.failure(err)
+	}
+	resp := &pb.ListNoticesResponse{NextAt: timestamp(next), NextPageToken: more}
+	for _, n := range due[from:to] {
 		resp.Notices = append(resp.Notices, noticePB(s.state, n, now))
 	}
 	return resp, nil
