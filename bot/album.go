@@ -19,20 +19,20 @@ import (
 	"google.golang.org/protobuf/proto"
 )
 
-// photosWait is how long photographs sent without a word wait for what they show.
+// photosWait is how long photographs wait for what they show.
 const photosWait = 5 * time.Minute
 
-// shows are the kinds of record that a photograph without a word can be of: what
-// can be seen on a vehicle or a part.
+// shows are the kinds of record that a photograph which waits can be of: what can be
+// seen on a vehicle or a part.
 var shows = []string{
 	"RecordFind", "CloseFind", "RecordGap", "RecordTorque", "RecordCoat", "RecordArrival", "FitPart", "ReturnPart", "FinishTask",
 	"AddNote", "AddSnag", "CloseSnag", "MeetBrief", "ProposeExtra",
 }
 
 // album stands on both sides of a conversation: it holds the photographs that
-// somebody sends without a word, and lays them beside the next record that the same
-// person makes in the same channel. In a channel it says nothing of it: a photograph
-// alone is not for the bot.
+// somebody sends without a word, or with words that the bot has to ask about, and
+// lays them beside the next record that the same person makes in the same channel.
+// In a channel it says nothing of it: a photograph alone is not for the bot.
 type album struct {
 	grpc.ClientConnInterface // to the service
 
@@ -66,7 +66,12 @@ func (a *album) Handle(ctx context.Context, m surface.Message) (*say.Reply, erro
 	if turn, ok, err := a.bare(ctx, m); ok || err != nil {
 		return turn.Reply, err
 	}
-	return a.talk.Handle(ctx, m)
+	reply, err := a.talk.Handle(ctx, m)
+	if err != nil || reply == nil || len(shotsOf(m)) == 0 {
+		return reply, err
+	}
+	_, err = a.Turn(ctx, m) // what became of it; it has no further effect
+	return reply, err
 }
 
 // Turn carries out one message, as a talk does.
@@ -74,7 +79,11 @@ func (a *album) Turn(ctx context.Context, m surface.Message) (talk.Turn, error) 
 	if turn, ok, err := a.bare(ctx, m); ok || err != nil {
 		return turn, err
 	}
-	return a.talk.Turn(ctx, m)
+	turn, err := a.talk.Turn(ctx, m)
+	if shots := shotsOf(m); err == nil && m.Act == surface.Said && turn.Outcome == talk.Asked && len(shots) > 0 {
+		err = a.hold(ctx, m, shots)
+	}
+	return turn, err
 }
 
 // bare takes a message that is photographs and no words; ok is false for others.

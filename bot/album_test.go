@@ -161,6 +161,25 @@ func TestPhotographAloneGoesWithTheNextRecord(t *testing.T) {
 	}
 }
 
+// Words that the bot has to ask about are no record yet: their photograph is for the
+// one that the answer makes.
+func TestPhotographOfWhatIsAskedAbout(t *testing.T) {
+	t.Parallel()
+	s := sit(t)
+	asked := s.say("idris", "bay-2", "there's a hole in the inner sill, 55 by 25", "a.jpg")
+	require.Equal(t, talk.Asked, asked.Outcome)
+	s.say("jonah", "bay-2", dented)
+	press := s.message("idris", "bay-2", "")
+	press.Act, press.Choice, press.Target = surface.Pressed, 1, "m1"
+	require.Equal(t, talk.Recorded, s.turn(press).Outcome)
+	s.say("idris", "bay-2", "there's another dent in the roof, 20 by 20")
+	assert.Equal(t, map[string][]string{"find 6": {"a.jpg"}}, s.photos())
+
+	s.say("idris", "bay-2", "how much thinner is there now", "b.jpg")
+	s.say("idris", "bay-2", "there's a dent in the scuttle, 20 by 20")
+	assert.Equal(t, map[string][]string{"find 6": {"a.jpg"}}, s.photos(), "a question is answered, and done with")
+}
+
 func TestPhotographAloneIsAnsweredWhereTheBotIsSpokenTo(t *testing.T) {
 	t.Parallel()
 	s := sit(t)
