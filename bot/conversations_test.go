@@ -180,7 +180,7 @@ func TestNoTorqueIsComputedForWhatALifeHangsOn(t *testing.T) {
 	for _, word := range words {
 		line, err := json.Marshal(conversation{ID: word, Turns: []scriptTurn{
 			{Who: "tomasz", In: "dm", Say: "m10 8.8 dry for the " + word + ", what torque"},
-			{Who: "tomasz", In: "dm", Say: "and in 10.9"},
+			{Who: "tomasz", In: "dm", Say: "and for 10.9"},
 		}})
 		require.NoError(t, err)
 		result, err := converse(t.Context(), line, zone)

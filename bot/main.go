@@ -131,7 +131,8 @@ func run(ctx context.Context, o options, in io.Reader, out io.Writer) error {
 	if o.botToken != "" && o.why == "" {
 		return serveSlack(ctx, o, conn)
 	}
-	t := talk.New(conn, talk.ShortMemory{})
+	heard := newAlbum(conn, talk.ShortMemory{})
+	t := heard.talk
 	vocab, names, err := t.Vocabulary(ctx)
 	if err != nil {
 		return fmt.Errorf("the server does not answer (%w); is it running, and is the address right?", err)
@@ -156,7 +157,7 @@ func run(ctx context.Context, o options, in io.Reader, out io.Writer) error {
 	}
 	fmt.Fprintln(out, greeting(names, o))
 	return console.Run(ctx, console.Options{
-		Handler: t, Person: o.as, Channel: o.in, In: in, Out: out, Clock: clock, HistoryFile: historyFile(),
+		Handler: heard, Person: o.as, Channel: o.in, In: in, Out: out, Clock: clock, HistoryFile: historyFile(),
 		Keep: newPhotos(conn).keep, Files: handoverFiles(conn, clock),
 		Notices: func(ctx context.Context, to surface.Announcer) {
 			select {
@@ -194,7 +195,8 @@ func serveSlack(ctx context.Context, o options, conn grpc.ClientConnInterface) e
 		return err
 	}
 	defer func() { _ = box.Close() }()
-	t := talk.New(conn, box)
+	heard := newAlbum(conn, box)
+	t := heard.talk
 	_, names, err := t.Vocabulary(ctx)
 	if err != nil {
 		return fmt.Errorf("the server does not answer (%w); is it running, and is the address right?", err)
@@ -205,7 +207,7 @@ func serveSlack(ctx context.Context, o options, conn grpc.ClientConnInterface) e
 	}
 	clock, log := func() time.Time { return time.Now().In(zone) }, slog.New(slog.NewTextHandler(os.Stderr, nil))
 	s, err := slack.New(slack.Config{
-		AppToken: o.appToken, BotToken: o.botToken, APIURL: o.apiURL, Handler: t, Inbox: box, Directory: &directory{talk: t},
+		AppToken: o.appToken, BotToken: o.botToken, APIURL: o.apiURL, Handler: heard, Inbox: box, Directory: &directory{talk: t},
 		Keep: newPhotos(conn).keep, Files: handoverFiles(conn, clock), Log: log, Clock: clock,
 	})
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"log/slog"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -38,10 +39,16 @@ type desk struct {
 	markErr error
 }
 
-func (d *desk) ListNotices(context.Context, *pb.ListNoticesRequest, ...grpc.CallOption) (*pb.ListNoticesResponse, error) {
+func (d *desk) ListNotices(_ context.Context, r *pb.ListNoticesRequest, _ ...grpc.CallOption) (*pb.ListNoticesResponse, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	return &pb.ListNoticesResponse{Notices: slices.Clone(d.lying)}, d.listErr
+	from, _ := strconv.Atoi(r.GetPageToken())
+	to := min(from+int(r.GetPageSize()), len(d.lying))
+	page := &pb.ListNoticesResponse{Notices: slices.Clone(d.lying[from:to])}
+	if to < len(d.lying) {
+		page.NextPageToken = strconv.Itoa(to)
+	}
+	return page, d.listErr
 }
 
 func (d *desk) MarkNotice(_ context.Context, r *pb.MarkNoticeRequest, _ ...grpc.CallOption) (*pb.MarkNoticeResponse, error) {
@@ -56,14 +63,26 @@ func (d *desk) MarkNotice(_ context.Context, r *pb.MarkNoticeRequest, _ ...grpc.
 
 // crier is a surface that shows notices at most places.
 type crier struct {
+	mu    sync.Mutex
 	shown []surface.Notice
+	tried []string
 	err   map[string]error // by channel, or by person where that is a direct message
+	slow  map[string]bool  // the same: it answers when nobody waits any more
 }
 
-func (c *crier) Announce(_ context.Context, n surface.Notice) error {
+func (c *crier) Announce(ctx context.Context, n surface.Notice) error {
 	place := n.Channel
 	if place == surface.DirectChannel {
 		place = n.Person
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.tried = append(c.tried, n.ID+" "+place)
+	if c.slow[place] {
+		c.mu.Unlock()
+		<-ctx.Done()
+		c.mu.Lock()
+		return ctx.Err()
 	}
 	if err := c.err[place]; err != nil {
 		return err
@@ -72,14 +91,24 @@ func (c *crier) Announce(_ context.Context, n surface.Notice) error {
 	return nil
 }
 
+// ids are the notices shown, in alphabetical order.
+func (c *crier) ids() []string {
+	var ids []string
+	for _, n := range c.shown {
+		ids = append(ids, n.ID)
+	}
+	slices.Sort(ids)
+	return ids
+}
+
 func reminder(id, channel, person string) *pb.Notice {
 	return &pb.Notice{
 		Id: id, Kind: pb.NoticeKind_NOTICE_KIND_REMINDER, At: timestamppb.New(opening), Channel: channel, Person: person, Text: "check the oven",
 	}
 }
 
-// round carries out one round of the bot's loop over the demo shop's names.
-func round(t *testing.T, d *desk, c *crier) (n *notices, log *bytes.Buffer) {
+// loop is the bot's loop over the demo shop's names.
+func loop(t *testing.T, d *desk, c *crier) (n *notices, log *bytes.Buffer) {
 	t.Helper()
 	conn, stop, err := inProcess(t.Context(), ledger.NewMemory(), "shop.yaml", demo.ShopYAML, func() time.Time { return opening })
 	require.NoError(t, err)
@@ -87,19 +116,30 @@ func round(t *testing.T, d *desk, c *crier) (n *notices, log *bytes.Buffer) {
 	log = &bytes.Buffer{}
 	n = newNotices(conn, talk.New(conn, talk.ShortMemory{}), c, slog.New(slog.NewTextHandler(log, nil)), func() time.Time { return opening })
 	n.service = d
-	_, err = n.round(t.Context())
-	require.NoError(t, err)
 	return n, log
+}
+
+// round carries out one round of the loop.
+func round(t *testing.T, d *desk, c *crier) (n *notices, log *bytes.Buffer) {
+	t.Helper()
+	n, log = loop(t, d, c)
+	again(t, n)
+	return n, log
+}
+
+func again(t *testing.T, n *notices) {
+	t.Helper()
+	_, err := n.round(t.Context())
+	require.NoError(t, err)
 }
 
 func TestNoticeIsShownAndThenMarked(t *testing.T) {
 	t.Parallel()
 	d, c := &desk{lying: []*pb.Notice{reminder("reminder-7", "bay-2", "idris"), reminder("reminder-8", "dm", "mabel")}}, &crier{}
 	round(t, d, c)
-	require.Len(t, c.shown, 2)
+	require.Equal(t, []string{"reminder-7", "reminder-8"}, c.ids())
 	assert.Contains(t, c.shown[0].Reply.Text, "check the oven")
-	assert.Equal(t, "bay-2", c.shown[0].Channel)
-	assert.Equal(t, "mabel", c.shown[1].Person)
+	assert.ElementsMatch(t, []string{"reminder-7 bay-2", "reminder-8 mabel"}, c.tried)
 	assert.Empty(t, d.lying)
 	require.Len(t, d.marked, 2)
 	assert.LessOrEqual(t, len(d.marked[0].GetRequestId()), 36)
@@ -138,13 +178,14 @@ func TestNoticeWithNowhereToGoReachesTheLead(t *testing.T) {
 				s.err[place] = nowhere
 			}
 			_, log := round(t, d, s)
-			assert.Empty(t, d.lying, "it is marked all the same")
 			assert.Equal(t, len(c.nowhere) > 0, log.Len() > 0)
 			if c.to == "" {
 				assert.Empty(t, s.shown)
+				assert.Empty(t, d.marked, "nobody was told")
 				assert.Contains(t, log.String(), "reached nobody")
 				return
 			}
+			assert.Empty(t, d.lying)
 			require.Len(t, s.shown, 1)
 			assert.Equal(t, c.to, s.shown[0].Person)
 			assert.Equal(t, "a", s.shown[0].ID, "it is the same notice")
@@ -172,6 +213,105 @@ func TestTroubleIsLoggedOnceAndTheOthersAreSent(t *testing.T) {
 	_, err := n.round(t.Context())
 	require.NoError(t, err)
 	assert.Len(t, c.shown, 2)
+}
+
+// A notice that reached nobody is tried again after a pause that grows, until it
+// can be shown or is due no more. All the while it is logged once.
+func TestNoticeThatReachedNobodyStaysDue(t *testing.T) {
+	t.Parallel()
+	nowhere := fmt.Errorf("notice: %w", surface.ErrNowhere)
+	d := &desk{lying: []*pb.Notice{reminder("a", "dm", "idris"), reminder("b", "bay-9", "idris")}}
+	c := &crier{err: map[string]error{"idris": nowhere, "wren": nowhere, "bay-9": nowhere}}
+	n, log := loop(t, d, c)
+	now := opening
+	n.clock = func() time.Time { return now }
+	var tries []time.Duration
+	for ; now.Before(opening.Add(4 * time.Hour)); now = now.Add(30 * time.Second) {
+		before := len(c.tried)
+		again(t, n)
+		if len(c.tried) > before {
+			tries = append(tries, now.Sub(opening))
+		}
+	}
+	const m = time.Minute
+	assert.Equal(t, []time.Duration{0, 1 * m, 3 * m, 7 * m, 15 * m, 31 * m, 63 * m, 123 * m, 183 * m}, tries)
+	assert.Equal(t, []string{"a idris", "a wren", "b bay-9", "b wren"}, slices.Sorted(slices.Values(c.tried[:4])), "a lead is tried too")
+	assert.Empty(t, d.marked)
+	assert.Equal(t, 2, strings.Count(log.String(), `msg="a notice has nowhere to go"`), log)
+	assert.Equal(t, 2, strings.Count(log.String(), `msg="a notice reached nobody`))
+	assert.Contains(t, log.String(), "check the oven", "whoever reads the log can tell them")
+
+	d.lying = d.lying[:1] // the other one is out of date
+	again(t, n)
+	assert.Len(t, n.trouble, 1)
+	c.err, now = nil, now.Add(time.Hour)
+	again(t, n)
+	assert.Equal(t, []string{"a"}, c.ids())
+	assert.Empty(t, d.lying)
+	assert.Empty(t, n.trouble)
+}
+
+// However much can reach nobody, it hides nothing that can.
+func TestWhatReachesNobodyHidesNothing(t *testing.T) {
+	t.Parallel()
+	d, c := &desk{}, &crier{err: map[string]error{"idris": surface.ErrNowhere, "wren": surface.ErrNowhere}}
+	for i := range 2*noticePage + 1 {
+		d.lying = append(d.lying, reminder(fmt.Sprint("lost-", i), "dm", "idris"))
+	}
+	d.lying = append(d.lying, reminder("new", "bay-2", "idris"))
+	round(t, d, c)
+	assert.Equal(t, []string{"new"}, c.ids())
+	assert.Len(t, d.lying, 2*noticePage+1)
+}
+
+// Nothing is remembered of a notice that was sent, or that is due no more.
+func TestTroubleIsForgottenWithItsNotice(t *testing.T) {
+	t.Parallel()
+	away := errors.New("the platform is away")
+	d := &desk{}
+	c := &crier{err: map[string]error{"attic": away, "bay-2": away}}
+	n, log := loop(t, d, c)
+	for day := range 50 {
+		d.lying = []*pb.Notice{reminder(fmt.Sprint("attic-", day), "attic", "idris"), reminder(fmt.Sprint("bay-", day), "bay-2", "idris")}
+		again(t, n)
+		again(t, n)
+		require.Len(t, n.trouble, 2)
+	}
+	assert.Equal(t, 100, strings.Count(log.String(), "the platform is away"))
+	delete(c.err, "bay-2")
+	again(t, n)
+	assert.Len(t, n.trouble, 1, "one was sent")
+	d.lying = nil
+	again(t, n)
+	assert.Empty(t, n.trouble)
+}
+
+// A place that does not answer holds up its own notices, not those of others; and
+// what one notice waits for there does not hold up the next for ever.
+func TestSlowPlaceHoldsUpNoOther(t *testing.T) {
+	t.Parallel()
+	d := &desk{lying: []*pb.Notice{
+		reminder("a", "attic", "idris"), reminder("b", "attic", "idris"), reminder("c", "dm", "mabel"),
+		reminder("d", "bay-2", "idris"), reminder("e", "bay-2", "idris"), reminder("f", "bay-9", "idris"),
+	}}
+	c := &crier{slow: map[string]bool{"attic": true, "mabel": true, "wren": true}, err: map[string]error{"bay-9": surface.ErrNowhere}}
+	n, log := loop(t, d, c)
+	n.patience = 100 * time.Millisecond
+	again(t, n)
+	assert.Equal(t, []string{"d", "e"}, c.ids())
+	assert.NotContains(t, c.tried, "b attic", "it would have waited as long")
+	again(t, n)
+	assert.Contains(t, c.tried, "b attic")
+	assert.Equal(t, 4, strings.Count(log.String(), errSlow.Error()), log)
+
+	c.slow, c.tried = nil, nil
+	again(t, n)
+	assert.Empty(t, c.tried, "each waits for its next try")
+	n.clock = func() time.Time { return opening.Add(time.Minute) }
+	again(t, n)
+	assert.Equal(t, []string{"a", "b", "c", "d", "e", "f"}, c.ids())
+	assert.Empty(t, d.lying)
+	assert.Empty(t, n.trouble)
 }
 
 func TestMarkIsTheSameRequestEveryTime(t *testing.T) {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 
 	"bayword/internal/surface"
 	pb "bayword/proto/bayword/v1"
@@ -17,21 +18,23 @@ type photos struct{ service pb.PhotoServiceClient }
 
 func newPhotos(conn grpc.ClientConnInterface) photos { return photos{pb.NewPhotoServiceClient(conn)} }
 
-// keep keeps a photograph; its errors are for people.
-func (p photos) keep(ctx context.Context, data []byte) (string, error) {
+// keep keeps a photograph that a person gives; its errors are for people.
+func (p photos) keep(ctx context.Context, person string, data []byte) (string, error) {
 	if len(data) > surface.MaxPhoto {
-		return "", errors.New("it is larger than 3 MB")
+		return "", surface.NotTaken("it is larger than 3 MB")
 	}
-	r, err := p.service.PutPhoto(ctx, &pb.PutPhotoRequest{Content: data})
+	r, err := p.service.PutPhoto(ctx, &pb.PutPhotoRequest{Origin: &pb.Origin{Person: person}, Content: data})
 	switch status.Code(err) {
 	case codes.OK:
 		return r.GetSha256(), nil
+	case codes.PermissionDenied:
+		return "", surface.NotTaken(fmt.Sprintf("the shop does not know %q", person))
 	case codes.InvalidArgument:
-		return "", errors.New("it is no JPEG or PNG of at most 3 MB")
+		return "", surface.NotTaken("it is no JPEG or PNG of at most 3 MB")
 	case codes.ResourceExhausted:
 		return "", errors.New("the server's disk is nearly full")
 	case codes.Unimplemented:
-		return "", errors.New("the server keeps no photographs")
+		return "", surface.NotTaken("the server keeps no photographs")
 	}
 	return "", err
 }

@@ -134,7 +134,7 @@ func converse(ctx context.Context, line []byte, zone *time.Location) ([]byte, er
 		return nil, err
 	}
 	defer stop()
-	t := talk.New(conn, talk.ShortMemory{})
+	t := newAlbum(conn, talk.ShortMemory{})
 	replies := make([]scriptReply, 0, len(c.Turns))
 	for i, turn := range c.Turns {
 		mu.Lock()

@@ -54,7 +54,7 @@ func TestOnTheChatPlatform(t *testing.T) {
 	}
 
 	end := serve()
-	asked := fake.Say(slackfake.Said{Channel: "C0BAY2", User: "U0IDRIS", Text: "hole in the inner sill 50 by 20"})
+	asked := fake.Say(slackfake.Said{Channel: "C0BAY2", User: "U0IDRIS", Text: "there's a hole in the inner sill, 55 by 25"})
 	answered(asked, "which side")
 	end()
 
@@ -62,11 +62,11 @@ func TestOnTheChatPlatform(t *testing.T) {
 	defer func() { end() }()
 	fake.Say(slackfake.Said{Channel: "C0BAY2", User: "U0IDRIS", Text: "left", Thread: asked})
 	answered(asked, "Find 5 on the heron")
-	used := fake.Say(slackfake.Said{Channel: "C0BAY2", User: "U0IDRIS", Text: "used 2 tubes of seam sealer"})
+	used := fake.Say(slackfake.Said{Channel: "C0BAY2", User: "U0IDRIS", Text: "used two more tubes of the seam sealer"})
 	answered(used, "5 left")
-	fake.Edit("C0BAY2", used, "used 3 tubes of seam sealer")
+	fake.Edit("C0BAY2", used, "used three more tubes of the seam sealer")
 	answered(used, "4 left")
-	refused := fake.Say(slackfake.Said{Channel: "C0BAY2", User: "U0JONAH", Text: "caliper bolts done, 77"})
+	refused := fake.Say(slackfake.Said{Channel: "C0BAY2", User: "U0JONAH", Text: "did the caliper bolts to 77 just now"})
 	answered(refused, "may not sign off")
 	stranger := fake.Say(slackfake.Said{Channel: "C0BAY2", User: "U0OTHER", Text: "used 1 tube of seam sealer"})
 	answered(stranger, "I don't know you")

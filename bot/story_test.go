@@ -135,7 +135,7 @@ func (s *storyShop) tell(t *testing.T, conn grpc.ClientConnInterface, end int) {
 		for _, name := range m.Files {
 			data, err := os.ReadFile(filepath.Join(storyDir, "photos", name))
 			require.NoError(t, err)
-			sum, err := kept.keep(t.Context(), data)
+			sum, err := kept.keep(t.Context(), m.Person, data)
 			require.NoError(t, err)
 			m.Photos = append(m.Photos, surface.Photo{Name: name, SHA256: sum})
 		}

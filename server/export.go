@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -19,7 +20,10 @@ func export(ctx context.Context, o options, stdout io.Writer) (err error) {
 	if _, err := os.Stat(o.data); err != nil {
 		return fmt.Errorf("there is no ledger to export: %w", err)
 	}
-	if there, err := os.ReadDir(o.out); err == nil && len(there) > 0 {
+	switch there, err := os.ReadDir(o.out); {
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("the folder to export to: %w", err)
+	case len(there) > 0:
 		return fmt.Errorf("%s is not empty: give a new folder, so that what is there is kept", o.out)
 	}
 	store, err := badger.Open(o.data, badger.Options{})
@@ -38,13 +42,8 @@ func export(ctx context.Context, o options, stdout io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(o.out, 0o750); err != nil {
+	if err := writeFolder(o.out, files); err != nil {
 		return fmt.Errorf("the folder to export to: %w", err)
-	}
-	for _, f := range files {
-		if err := os.WriteFile(filepath.Join(o.out, f.Name), f.Data, 0o600); err != nil {
-			return fmt.Errorf("the folder to export to: %w", err)
-		}
 	}
 	_, _ = fmt.Fprintf(stdout, "%d records and names in %s; the photographs are in %s\n", len(kept), o.out, filepath.Join(o.data, "photos"))
 	return nil

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"testing"
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"bayword/internal/shopfile"
 	pb "bayword/proto/bayword/v1"
 )
 
@@ -71,6 +73,49 @@ func TestAShopMovesToAnotherServer(t *testing.T) {
 	}
 }
 
+// An export is there whole or not at all: one that failed leaves nothing, and what
+// one leaves that was cut off is in nobody's way.
+func TestHalfAnExportBlocksNothing(t *testing.T) {
+	t.Parallel()
+	data, parent := t.TempDir(), t.TempDir()
+	_, stop := start(t, "-data", data, "-demo")
+	require.Equal(t, exitOK, stop())
+	empty, linked := filepath.Join(parent, "empty"), filepath.Join(parent, "linked")
+	require.NoError(t, os.Mkdir(empty, 0o700))
+	require.NoError(t, os.Symlink(t.TempDir(), linked))
+
+	for name, out := range map[string]string{
+		"a new folder": filepath.Join(parent, "deep", "new") + string(filepath.Separator), "a folder that is there": empty, "a link to one": linked,
+	} {
+		t.Run(name, func(t *testing.T) {
+			list := func() (names []string) {
+				there, _ := os.ReadDir(filepath.Dir(filepath.Clean(out)))
+				for _, e := range there {
+					names = append(names, e.Name())
+				}
+				return names
+			}
+			before := list()
+			files := []shopfile.File{{Name: "shop.json"}, {Name: filepath.Join("none", "x.json")}}
+			require.ErrorIs(t, writeFolder(out, files), fs.ErrNotExist)
+			assert.Equal(t, before, list(), "nothing is left of it")
+
+			half, err := halfFolder(out, files[:1]) // and there the power goes
+			require.NoError(t, err)
+			assert.FileExists(t, filepath.Join(half, "shop.json"))
+
+			var said bytes.Buffer
+			require.Equal(t, exitOK, command(t.Context(), []string{"export", "-data", data, "-out", out}, &said, &said), said.String())
+			assert.FileExists(t, filepath.Join(out, "README.txt"))
+			assert.FileExists(t, filepath.Join(out, "snags.json"))
+			assert.Equal(t, exitFailed, command(t.Context(), []string{"export", "-data", data, "-out", out}, &said, &said), "the next one would go over it")
+		})
+	}
+	to, err := os.Lstat(linked)
+	require.NoError(t, err)
+	assert.Equal(t, fs.ModeSymlink, to.Mode().Type(), "the link is as it was")
+}
+
 func TestWhatIsWrongWithAnExportIsSaidInOneLine(t *testing.T) {
 	t.Parallel()
 	full := t.TempDir()
@@ -87,6 +132,7 @@ func TestWhatIsWrongWithAnExportIsSaidInOneLine(t *testing.T) {
 		"no such format":      {[]string{"-data", empty, "-out", "x", "-format", "xml"}, exitUsage, `"xml" is no format; there are json and csv`},
 		"no ledger":           {[]string{"-data", filepath.Join(full, "none"), "-out", "x"}, exitFailed, "there is no ledger to export"},
 		"a folder in use":     {[]string{"-data", empty, "-out", full}, exitFailed, "is not empty"},
+		"a file in the way":   {[]string{"-data", empty, "-out", filepath.Join(full, "mine.csv")}, exitFailed, "mine.csv: not a directory"},
 		"a ledger of no shop": {[]string{"-data", empty, "-out", filepath.Join(empty, "out")}, exitFailed, "holds no shop yet"},
 	} {
 		t.Run(name, func(t *testing.T) {

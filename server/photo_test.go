@@ -24,7 +24,7 @@ func TestAPhotographOutlivesTheServer(t *testing.T) {
 	data := append(b.Bytes(), make([]byte, 3<<20-b.Len())...) // the largest that is taken
 
 	conn, stop := start(t, "-data", dir, "-demo")
-	put, err := pb.NewPhotoServiceClient(conn).PutPhoto(t.Context(), &pb.PutPhotoRequest{Content: data})
+	put, err := pb.NewPhotoServiceClient(conn).PutPhoto(t.Context(), &pb.PutPhotoRequest{Origin: &pb.Origin{Person: "jonah"}, Content: data})
 	require.NoError(t, err)
 	require.Zero(t, stop())
 	require.FileExists(t, filepath.Join(dir, "photos", put.GetSha256()+".jpg"))

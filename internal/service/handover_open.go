@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"bayword/internal/calc/fastener"
 	"bayword/internal/shop"
@@ -121,14 +122,27 @@ var torqueCare = []careFor{
 	},
 }
 
+// driving are the belts that drive something of the engine: they hold nobody. The
+// words around them count as ever. Common practice, no source.
+var driving = strings.NewReplacer(
+	" fan belt", "", " fanbelt", "", " timing belt", "", " cam belt", "", " cambelt", "", " camshaft belt", "", " drive belt", "",
+	" alternator belt", "", " dynamo belt", "", " generator belt", "", " water pump belt", "", " auxiliary belt", "", " v belt", "", " vee belt", "",
+)
+
+// careOf gives the place in torqueCare of a fastener's name, -1 for none.
+func careOf(name string) int {
+	name = " " + strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == '-' || unicode.IsSpace(r) }), " ")
+	name = driving.Replace(name)
+	return slices.IndexFunc(torqueCare, func(c careFor) bool {
+		return slices.ContainsFunc(c.words, func(w string) bool { return strings.Contains(name, w) })
+	})
+}
+
 // careForTorques adds what the sign-offs ask for, one line for all that ask the same.
 func (g *gathering) careForTorques(signed []shop.SignOff) {
 	entries := make([][]uint64, len(torqueCare))
 	for _, o := range signed {
-		at := slices.IndexFunc(torqueCare, func(c careFor) bool {
-			return slices.ContainsFunc(c.words, func(w string) bool { return strings.Contains(strings.ToLower(o.Fastener), w) })
-		})
-		if at >= 0 {
+		if at := careOf(o.Fastener); at >= 0 {
 			entries[at] = append(entries[at], o.Entry)
 		}
 	}

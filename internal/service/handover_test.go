@@ -144,6 +144,39 @@ func TestRecordOfTorques(t *testing.T) {
 	assert.Len(t, saying(b.handed("tern").Open, "safety-critical: steering arm nut was tightened to 50 N·m with no book value of its own on record; check it in the maker's book (entry #"+strconv.FormatUint(unknown, 10)+")"), 1)
 }
 
+// A belt that holds somebody is looked at by an inspector; one that drives the
+// engine's fan is not, yet what else its name says counts.
+func TestWhichBeltsHoldSomebody(t *testing.T) {
+	t.Parallel()
+	const (
+		belts    = "the belts were worked on"
+		steering = "the steering or the suspension was worked on"
+		brakes   = "the brakes were worked on"
+	)
+	for name, caution := range map[string]string{
+		"seat belt anchor": belts, "seatbelt bolt": belts, "Seat-Belt mounting": belts, "lap belt eye bolt": belts,
+		"belt anchorage": belts, "belt reel bolt": belts, "mk iv belt bolt": belts, "timing cover beside the seat belt bolt": belts, "fan belt cover and seat belt reel": belts,
+		"fan belt adjuster": "", "fan-belt  bracket": "", "Fanbelt pulley": "", "timing belt tensioner": "", "cam belt cover": "", "cambelt idler": "",
+		"drive belt pulley": "", "alternator belt adjuster": "", "V-belt pulley": "", "water pump belt guard": "", "sump plug": "",
+		"fan belt pulley of the steering pump": steering, "power steering belt tensioner": steering, "drive belt guard at the brake pump": brakes,
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			b := newBench(t, ledger.NewMemory())
+			b.tighten("tern", name, 20)
+			cautions := b.handed("tern").Cautions
+			for _, c := range []string{belts, steering, brakes} {
+				assert.Len(t, saying(cautions, c), map[bool]int{true: 1}[c == caution], "%v", cautions)
+			}
+		})
+	}
+	// A book value that says so itself is safety-critical whatever belt it is.
+	b := newBench(t, ledger.NewMemory())
+	_, err := b.torque.SetTorque(t.Context(), &pb.SetTorqueRequest{Origin: b.by("wren"), RequestId: b.id(), Job: "tern", Fastener: "timing belt brake bolt", TorqueNm: num(20.0), Source: "demo manual p. 3"})
+	require.NoError(t, err)
+	assert.Len(t, saying(b.handed("tern").Open, "safety-critical: timing belt brake bolt, book value 20 N·m, is not signed off"), 1)
+}
+
 func TestRecordOfCoats(t *testing.T) {
 	t.Parallel()
 	b := newBench(t, ledger.NewMemory())

@@ -17,6 +17,7 @@ import (
 	"google.golang.org/protobuf/types/known/timestamppb"
 
 	"bayword/internal/ledger"
+	"bayword/internal/photo"
 	"bayword/internal/service"
 	"bayword/internal/shop"
 	"bayword/internal/shopfile"
@@ -61,7 +62,7 @@ func newBench(t testing.TB, store ledger.Store) *bench {
 	t.Helper()
 	b := &bench{t: t, store: store, now: opened}
 	svc, err := service.New(t.Context(), service.Config{
-		Store: store, Clock: func() time.Time { return b.now }, Log: slog.New(slog.DiscardHandler),
+		Store: store, Clock: func() time.Time { return b.now }, Log: slog.New(slog.DiscardHandler), Photos: &photo.Memory{},
 	})
 	require.NoError(t, err)
 	b.svc = svc

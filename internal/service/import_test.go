@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -45,29 +46,42 @@ func moved(t require.TestingT, folder fstest.MapFS) (*service.Service, ledger.St
 }
 
 // Whatever was said and mended, a shop that moves by a folder exports the same bytes
-// again, in either format.
+// again, in either format, and answers the same.
 func TestAShopMovesByAFolder(t *testing.T) {
 	t.Parallel()
 	events := demoEvents(t)
+	carriedOut := kinds{of: map[string]int{}}
 	rapid.Check(t, func(t *rapid.T) {
 		ctx := context.Background()
 		store := ledger.NewMemory()
-		svc := open(t, store, 1000)
-		require.NoError(t, svc.Import(ctx, events))
-		for i := range rapid.IntRange(0, 25).Draw(t, "said") {
-			say(ctx, t, svc, fmt.Sprintf("r%d", i))
+		here := talk(t, store, opened)
+		require.NoError(t, here.svc.Import(ctx, events))
+		for range rapid.IntRange(0, 60).Draw(t, "said") {
+			carriedOut.count(here.say(t))
 		}
-		require.NoError(t, svc.Close())
+		before := here.views(t)
+		require.NoError(t, here.svc.Close())
 		inJSON, inCSV := folderOf(t, store, shopfile.JSON), folderOf(t, store, shopfile.CSV)
 		for _, folder := range []fstest.MapFS{inJSON, inCSV} {
-			there, kept := moved(t, folder)
-			require.NoError(t, there.Close())
+			moved, err := shopfile.ReadFolder("moved", folder)
+			require.NoError(t, err)
+			kept := ledger.NewMemory()
+			there := talk(t, kept, opened) // what nobody said is of the day of the import
+			require.NoError(t, there.svc.Import(ctx, moved))
+			there.now = here.now
+			after := there.views(t)
+			require.Len(t, after, len(before))
+			for question, answer := range before {
+				require.Equal(t, answer, after[question], question)
+			}
+			require.NoError(t, there.svc.Close())
 			require.Equal(t, inJSON, folderOf(t, kept, shopfile.JSON))
 			require.Equal(t, inCSV, folderOf(t, kept, shopfile.CSV))
-			_, err := service.Verify(ctx, kept)
+			_, err = service.Verify(ctx, kept)
 			require.NoError(t, err)
 		}
 	})
+	carriedOut.every(t)
 }
 
 func TestWhoSaidWhatWhenMovesToo(t *testing.T) {
@@ -107,6 +121,62 @@ func TestWhoSaidWhatWhenMovesToo(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, said, moved.Events[len(moved.Events)-1].At.AsTime(), "also after a start")
 	require.NoError(t, again.Close())
+}
+
+// A notice of whatever kind that was sent before a shop moved is not sent after it,
+// and those that are to come do come.
+func TestAMoveSendsNothingTwice(t *testing.T) {
+	t.Parallel()
+	ctx, now := t.Context(), opened
+	at := func(store ledger.Store) *service.Service {
+		svc, err := service.New(ctx, service.Config{Store: store, Clock: func() time.Time { return now }, Log: slog.New(slog.DiscardHandler)})
+		require.NoError(t, err)
+		return svc
+	}
+	store := ledger.NewMemory()
+	svc := at(store)
+	require.NoError(t, svc.Import(ctx, demoEvents(t)))
+	by := &pb.Origin{Person: "mabel", Channel: "bay-2"}
+	_, err := svc.RecordCoat(ctx, &pb.RecordCoatRequest{Origin: by, RequestId: "c1", Job: "heron", Material: "epoxy-primer", Panels: []string{"roof"}, Coats: num(uint32(2))})
+	require.NoError(t, err)
+	for i, when := range []string{"2026-03-11T07:00", "2026-03-14T07:00"} {
+		_, err = svc.Remind(ctx, &pb.RemindRequest{Origin: by, RequestId: fmt.Sprint("r", i), At: when, Text: "turn the heater off"})
+		require.NoError(t, err)
+	}
+	kinds := map[pb.NoticeKind]int{}
+	send := func(svc *service.Service) (sent []string) {
+		due, err := svc.ListNotices(ctx, &pb.ListNoticesRequest{})
+		require.NoError(t, err)
+		for _, n := range due.Notices {
+			_, err := svc.MarkNotice(ctx, &pb.MarkNoticeRequest{RequestId: n.Id, Id: n.Id})
+			require.NoError(t, err)
+			kinds[n.Kind]++
+			sent = append(sent, fmt.Sprint(n.Kind, n.At.AsTime(), n.Person, n.Job))
+		}
+		return sent
+	}
+	for ; now.Before(inLondon(t, "2026-03-13T09:30")); now = now.Add(15 * time.Minute) {
+		send(svc)
+	}
+	assert.Len(t, kinds, len(pb.NoticeKind_name)-1, "one of every kind: %v", kinds)
+	moving := now
+	var there []*service.Service
+	for _, format := range []shopfile.Format{shopfile.JSON, shopfile.CSV} {
+		events, err := shopfile.ReadFolder("moved", folderOf(t, store, format))
+		require.NoError(t, err)
+		there = append(there, at(ledger.NewMemory()))
+		require.NoError(t, there[len(there)-1].Import(ctx, events))
+		assert.Empty(t, send(there[len(there)-1]), "as soon as it is there")
+	}
+	for ; now.Before(moving.Add(7 * 24 * time.Hour)); now = now.Add(15 * time.Minute) {
+		want := send(svc)
+		for _, moved := range there {
+			require.Equal(t, want, send(moved), "%v", now)
+		}
+	}
+	for _, svc := range append(there, svc) {
+		require.NoError(t, svc.Close())
+	}
 }
 
 // breaking is a store that gives up after some batches.

@@ -2,7 +2,6 @@ package service
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"time"
 
@@ -35,8 +34,12 @@ func (s *Service) ListNotices(_ context.Context, req *pb.ListNoticesRequest) (*p
 	defer s.mu.RUnlock()
 	now := s.clock().In(s.zone)
 	due, next := s.state.Due(planned(s.state, now), now)
-	resp := &pb.ListNoticesResponse{NextAt: timestamp(next)}
-	for _, n := range due[:min(len(due), pageSize(req.PageSize))] {
+	from, to, more, err := page(req.PageToken, req.PageSize, len(due))
+	if err != nil {
+		return nil, s.failure(err)
+	}
+	resp := &pb.ListNoticesResponse{NextAt: timestamp(next), NextPageToken: more}
+	for _, n := range due[from:to] {
 		resp.Notices = append(resp.Notices, noticePB(s.state, n, now))
 	}
 	return resp, nil
@@ -86,18 +89,18 @@ func coatNotices(st *shop.State, c shop.Coat) []shop.Notice {
 		return nil
 	}
 	var all []shop.Notice
-	add := func(kind shop.NoticeKind, what string, at, until time.Time) {
-		n.Kind, n.At, n.Until, n.ID = kind, at, until, fmt.Sprintf("coat-%d-%s-%s", c.Entry, what, st.Local(at))
+	add := func(kind shop.NoticeKind, at, until time.Time) {
+		n.Kind, n.At, n.Until, n.ID = kind, at, until, shop.CoatNotice(c.Entry, shop.CoatTold(kind, st.Local(at)))
 		all = append(all, n)
 	}
 	if ends := potLifeEnds(st, c); ends.After(c.At()) {
-		add(shop.NoticePotLife, "pot", ends.Add(-beforePotLife), ends)
+		add(shop.NoticePotLife, ends.Add(-beforePotLife), ends)
 	}
 	if at := closes(c, w); !at.IsZero() {
-		add(shop.NoticeRecoatCloses, "closes", at, at.Add(staleAfter))
+		add(shop.NoticeRecoatCloses, at, at.Add(staleAfter))
 	}
 	if !w.SandFrom.IsZero() {
-		add(shop.NoticeSand, "sand", w.SandFrom, w.SandFrom.Add(staleAfter))
+		add(shop.NoticeSand, w.SandFrom, w.SandFrom.Add(staleAfter))
 	}
 	return all
 }

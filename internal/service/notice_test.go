@@ -263,6 +263,27 @@ func TestAPartIsDueInTheMorning(t *testing.T) {
 	assert.Equal(t, []string{"part-1-2026-03-12"}, ids(one), "the oldest first")
 }
 
+func TestNoticesComeInPages(t *testing.T) {
+	t.Parallel()
+	b := newBench(t, ledger.NewMemory())
+	for range 6 {
+		_, err := b.svc.Remind(t.Context(), &pb.RemindRequest{Origin: b.by("jonah"), RequestId: b.id(), At: "2026-03-10T11:00", Text: "stir it"})
+		require.NoError(t, err)
+	}
+	whole := ids(b.notices("2026-03-10T11:00"))
+	require.Len(t, whole, 7)
+	var paged []string
+	for token, more := "", true; more; more = token != "" {
+		resp, err := b.svc.ListNotices(t.Context(), &pb.ListNoticesRequest{PageSize: 3, PageToken: token})
+		require.NoError(t, err)
+		assert.LessOrEqual(t, len(resp.Notices), 3)
+		paged, token = append(paged, ids(resp)...), resp.NextPageToken
+	}
+	assert.Equal(t, whole, paged)
+	_, err := b.svc.ListNotices(t.Context(), &pb.ListNoticesRequest{PageToken: "x"})
+	assert.Equal(t, "page_token", info(t, err).Metadata["field"])
+}
+
 func TestANoticeIsMarkedOnce(t *testing.T) {
 	t.Parallel()
 	b := newBench(t, ledger.NewMemory())

@@ -27,9 +27,15 @@ type PhotoStore interface {
 	Get(ctx context.Context, sha256 string) ([]byte, error)
 }
 
-// PutPhoto keeps a photograph.
+// PutPhoto keeps a photograph, for whom the shop knows.
 func (s *Service) PutPhoto(ctx context.Context, req *pb.PutPhotoRequest) (*pb.PutPhotoResponse, error) {
-	if s.photos == nil {
+	s.mu.RLock()
+	err := s.state.MayKeepPhoto(req.GetOrigin().GetPerson())
+	s.mu.RUnlock()
+	switch {
+	case err != nil:
+		return nil, s.failure(err)
+	case s.photos == nil:
 		return nil, noPhotos()
 	}
 	sum, err := s.photos.Put(ctx, req.GetContent())

@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"fmt"
 	"slices"
 	"time"
 )
@@ -20,8 +19,8 @@ func (Told) isEvent() {}
 // Kept is an event that stands, as it says now.
 type Kept struct {
 	Told
-	Now  string // state of a task, a find, a part, an extra or a snag; a late part is ordered
-	Sent bool   // of a reminder: it was sent
+	Now  string   // state of a task, a find, a part, an extra or a snag; a late part is ordered
+	Sent []string // of a reminder that was sent: when; of a coat: what was told of it, see CoatTold
 }
 
 // Rename folds an event that gives a name or a size into those that stand: one that
@@ -50,7 +49,8 @@ func Rename(names []Told, t Told) []Told {
 
 // Standing gives what a new ledger would have to begin with to know all that this
 // one knows: the names, which the caller folded with Rename, then the standing
-// records in their order. What is about something that was taken back is left out.
+// records in their order, then the notices sent that no record says of itself. What
+// is about something that was taken back is left out.
 func (s *State) Standing(names []Told) []Kept {
 	all := make([]Kept, 0, len(names)+len(s.recs))
 	for _, t := range names {
@@ -58,6 +58,7 @@ func (s *State) Standing(names []Told) []Kept {
 			all = append(all, Kept{Told: t})
 		}
 	}
+	sent := s.sentOf()
 	for k, r := range s.recs {
 		i := uint32(k)
 		e, whole := s.whole(r, s.event(i))
@@ -68,12 +69,17 @@ func (s *State) Standing(names []Told) []Kept {
 		if said := s.said(i); said.By != "" {
 			kept.By, kept.At = said.By, said.At
 		}
-		if reminder, ok := e.(ReminderSet); ok {
-			kept.Sent = s.Sent(s.reminderNotice(Reminder{reminder, s.said(i)}))
+		switch e := e.(type) {
+		case ReminderSet:
+			if local := s.Local(e.At); s.Sent(ReminderNotice(uint64(r.seq), local)) {
+				kept.Sent = []string{local}
+			}
+		case CoatRecorded:
+			kept.Sent = sent[uint64(r.seq)]
 		}
 		all = append(all, kept)
 	}
-	return all
+	return append(all, s.sentOthers()...)
 }
 
 // stateNow is what became of the thing that a record makes.
@@ -134,13 +140,6 @@ func (s *State) hasThing(r rec, e Event) bool {
 	t, makes, ok := thingOf(r, e)
 	_, stands := s.things[t]
 	return !ok || makes || stands
-}
-
-// ReminderNotice is the id of the notice of a reminder: of the ledger entry that
-// made it, and when it is due, local. The minute is part of it: one that is put off
-// after it was sent is sent again.
-func ReminderNotice(entry uint64, local string) string {
-	return fmt.Sprintf("reminder-%d-%s", entry, local)
 }
 
 // Clock tells a moment as people in a shop say it, 2026-03-10T14:00.

@@ -65,6 +65,7 @@ const (
 	taskLinkChannel  task = "say which job a channel stands for"
 	taskAddSupplier  task = "add a supplier"
 	taskPanelSize    task = "set the size of a panel"
+	taskKeepPhoto    task = "keep a photograph"
 )
 
 // lowest is the least role that may do what not everybody may. Reporting is

@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"fmt"
 	"slices"
 	"time"
 )
@@ -55,7 +54,7 @@ func (s *State) Planned(now time.Time) []Notice {
 	for _, p := range awaited {
 		at := morning(firstDay.AddDate(0, 0, int(p.Due)), now.Location())
 		n := Notice{
-			ID: fmt.Sprintf("part-%d-%s", p.Number, p.Due), Kind: NoticePartDue, At: at, Until: nextDay(at), Job: p.Job, Parts: []Part{p},
+			ID: PartNotice(p.Number, p.Due), Kind: NoticePartDue, At: at, Until: nextDay(at), Job: p.Job, Parts: []Part{p},
 		}
 		if n.Channel, n.Person = s.Place(p.Job); n.Channel != Direct || n.Person != "" {
 			all = append(all, n)
@@ -97,7 +96,7 @@ func (s *State) mornings(at time.Time, awaited []Part, waiting []Extra) []Notice
 	var all []Notice
 	for _, p := range s.people[1:] {
 		if p.Role == Lead {
-			n.ID, n.Person = fmt.Sprintf("morning-%s-%s", today, p.ID), p.ID
+			n.ID, n.Person = MorningNotice(today, p.ID), p.ID
 			all = append(all, n)
 		}
 	}

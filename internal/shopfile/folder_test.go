@@ -140,8 +140,24 @@ func busy(t require.TestingT) *shopOf {
 	require.NoError(t, s.say(shop.Meta{Person: "idris", At: tuesday}, shop.Amended{
 		Entry: use, Now: shop.StockMoved{Kind: shop.Use, Material: "wax-oil", Amount: shop.MicroOf(0.7), Job: "linnet"},
 	}))
+	// What came with the shop turns out to come from somebody the shop does not list.
+	shaft := entryOf(s, func(e shop.Event) bool { p, ok := e.(shop.PartOrdered); return ok && p.Number == 3 })
+	require.NoError(t, s.say(shop.Meta{Person: "wren", At: tuesday}, shop.Amended{
+		Entry: shaft, Now: shop.PartOrdered{Number: 3, Job: "pilot", Part: "propshaft", Quantity: 1, Supplier: "a man at the fair", State: shop.Ordered},
+	}))
 	require.NoError(t, s.say(shop.Meta{Person: "idris", At: tuesday}, shop.FindClosed{Number: 6, Job: "linnet"}))
 	require.NoError(t, s.say(shop.Meta{Person: "idris", At: tuesday}, shop.Undone{Entry: six}))
+	// Notices were sent of each kind; one is of a part that was taken back.
+	coat := entryOf(s, func(e shop.Event) bool { _, ok := e.(shop.CoatRecorded); return ok })
+	require.NoError(t, s.say(shop.Meta{Person: "idris", At: tuesday}, shop.PartOrdered{Number: 7, Job: "tern", Part: "badge", Quantity: 1, Due: 9566, State: shop.Ordered}))
+	part := s.Seq()
+	for _, id := range []string{
+		shop.PartNotice(7, 9566), shop.PartNotice(5, 9570), shop.MorningNotice(9566, "wren"), shop.MorningNotice(9566, "idris"),
+		shop.CoatNotice(coat, shop.CoatTold(shop.NoticeSand, "2025-10-26T17:30")), shop.CoatNotice(coat, shop.CoatTold(shop.NoticePotLife, "2025-10-26T05:15")),
+	} {
+		require.NoError(t, s.say(shop.Meta{At: tuesday}, shop.NoticeSent{ID: id}))
+	}
+	require.NoError(t, s.say(shop.Meta{Person: "idris", At: tuesday}, shop.Undone{Entry: part}))
 	return s
 }
 
@@ -212,6 +228,15 @@ func answers(t require.TestingT, s *shopOf) string {
 	for _, r := range s.Reminders() {
 		fmt.Fprintln(&b, r.ReminderSet, who(r.Said))
 	}
+	for _, n := range s.Planned(now) {
+		fmt.Fprintln(&b, n.Kind, n.At, n.Person, n.Text, s.Sent(n.ID))
+	}
+	coats, err := s.LatestCoats("")
+	require.NoError(t, err)
+	for _, c := range coats {
+		sand := shop.CoatTold(shop.NoticeSand, s.Local(c.At().Add(16*time.Hour)))
+		fmt.Fprintln(&b, c.Material, c.Panels, s.Sent(shop.CoatNotice(c.Entry, sand)))
+	}
 	return b.String()
 }
 
@@ -242,6 +267,9 @@ func TestABusyShopComesBackFromAFolder(t *testing.T) {
 	roundTrip(t, s)
 
 	folder := written(t, s.kept(), CSV)
+	assert.Equal(t, "part,person,day\r\n5,,2026-03-15\r\n,wren,2026-03-11\r\n,idris,2026-03-11\r\n", text(folder, "notices_sent.csv"), "part 7 was taken back: its number may be given anew")
+	assert.Contains(t, text(folder, "coats.csv"), ",pot-2025-10-26T05:15; sand-2025-10-26T17:30,")
+	assert.Contains(t, answers(t, s), "epoxy-primer [roof] true")
 	for _, n := range nouns() {
 		assert.Greater(t, strings.Count(text(folder, n.name+".csv"), "\r\n"), 1, "the busy shop has no %s", n.name)
 	}
@@ -346,6 +374,11 @@ func TestWhatIsWrongInAFolderIsSaidWithItsFileAndLine(t *testing.T) {
 		"an entry of nobody":    {map[string]string{"shop.csv": shopCSV, "notes.csv": "text,entry\nx,1\n"}, `in/notes.csv:2: notes entry: "1": must stand beside by`},
 		"an entry twice":        {map[string]string{"shop.csv": shopCSV, "people.csv": people, "notes.csv": "text,entry,by,said_at\nx,1,wren,2026-03-10T10:15\ny,1,wren,2026-03-10T10:15\n"}, `in/notes.csv:3: notes entry: "1": is there already`},
 		"no photograph":         {map[string]string{"shop.csv": shopCSV, "notes.csv": "text,photos\nx,sill.jpg\n"}, `in/notes.csv:2: notes photos: "sill.jpg": must be the SHA-256 of its content`},
+		"a notice of nothing":   {map[string]string{"shop.csv": shopCSV, "notices_sent.csv": "day\n2026-03-10\n"}, `in/notices_sent.csv:2: notices_sent: "part": this key must be there`},
+		"a notice of no day":    {map[string]string{"shop.csv": shopCSV, "people.csv": people, "notices_sent.csv": "person\nwren\n"}, `in/notices_sent.csv:2: notices_sent: "day": this key must be there`},
+		"a notice of two":       {map[string]string{"shop.csv": shopCSV, "people.csv": people, "notices_sent.csv": "part,person,day\n1,wren,2026-03-10\n"}, `in/notices_sent.csv:2: notices_sent person: "wren": must not stand beside part`},
+		"a stranger's notice":   {map[string]string{"shop.csv": shopCSV, "people.csv": people, "notices_sent.csv": "person,day\nbo,2026-03-10\n"}, `in/notices_sent.csv:2: notices_sent person: "bo": accepted are wren`},
+		"a notice of no part":   {map[string]string{"shop.csv": shopCSV, "notices_sent.csv": "part,day\n3,2026-03-10\n"}, `in/notices_sent.csv:2: notices_sent part: "3": must be the number of one that is there`},
 		"nobody to remind":      {map[string]string{"shop.csv": shopCSV, "reminders.csv": "at,text,channel\n2026-03-10T14:00,x,dm\n"}, `in/reminders.csv:2: reminders: "by": this key must be there`},
 		"a line of a brief":     {map[string]string{"shop.csv": shopCSV, "jobs.csv": "id,stage,brief\nheron,metal,sound\n", "brief_lines.csv": "job,line,text\nheron,1,x\n"}, `in/brief_lines.csv:2: brief_lines line: "1": is there already`},
 		"a line that is not":    {map[string]string{"shop.csv": shopCSV, "jobs.csv": jobs, "brief_met.csv": "job,line,text\nheron,1,x\n"}, `in/brief_met.csv:2: brief_met line: "1": must be the number`},

@@ -48,6 +48,7 @@ func (l line) record(k shop.Kept, zone *time.Location) string {
 		l.whole("coats", e.Coats)
 		l.moment("at", e.At, zone)
 		l.number("temperature_c", e.Temperature)
+		l.texts("sent", k.Sent)
 		return "coats"
 	case shop.StockMoved:
 		l.text("kind", e.Kind.String())
@@ -87,8 +88,14 @@ func (l line) record(k shop.Kept, zone *time.Location) string {
 		l.text("text", e.Text)
 		l.text("job", e.Job)
 		l.text("channel", e.Channel)
-		l.truth("sent", k.Sent)
+		l.truth("sent", len(k.Sent) > 0)
 		return "reminders"
+	case shop.NoticeSent:
+		part, person, day, _ := e.Of()
+		l.whole("part", part)
+		l.text("person", person)
+		l.text("day", day.String())
+		return "notices_sent"
 	}
 	return l.thing(k.Event)
 }

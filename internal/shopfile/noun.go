@@ -40,7 +40,7 @@ func nouns() []noun {
 		{"tasks", "id job title stage hours[] after[] state who needs_part now", (*file).task, false},
 		{"finds", "id job panel side end kind width_mm height_mm diameter_mm depth_mm count note state now", (*file).find, false},
 		{"parts", "id job part side quantity supplier origin price ordered due state condition arrived trial_fitted now", (*file).part, false},
-		{"coats", "job material panels[] coats at temperature_c", (*file).coat, false},
+		{"coats", "job material panels[] coats at temperature_c sent[]", (*file).coat, false},
 		{"extras", "id job text hours parts state materials_cost rate finds[] stage hours_from now", (*file).extra, false},
 		{"snags", "id job text state now", (*file).snag, false},
 		{"brief_lines", "job line text", (*file).briefLine, false},
@@ -60,6 +60,7 @@ func nouns() []noun {
 		{"gap_readings", "job panel side end edge gap_mm[] flush_mm[]", (*file).reading, false},
 		{"notes", "job text panel side", (*file).note, false},
 		{"reminders", "at text job channel sent", (*file).reminder, false},
+		{"notices_sent", "part person day", (*file).noticeSent, false},
 	}
 }
 
@@ -69,6 +70,9 @@ func (n noun) isRecord() bool { return !n.head || n.name == "jobs" || n.name == 
 // header gives all columns: the noun's own, and those of who said it.
 func (n noun) header() []string {
 	all := strings.Fields(n.columns)
+	if n.name == "notices_sent" {
+		return all // nobody says that one was
+	}
 	if !n.head {
 		all = append(all, "entry")
 	}

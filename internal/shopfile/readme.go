@@ -13,6 +13,9 @@ now      the state of a task, a find, a part, an extra or a snag today; state is
          one it came in with, and what became of it since is in task_starts,
          find_closings and their like. Nobody needs to fill now in: what is read has
          to agree with it, though
+sent     of a reminder: it was told; of a coat: what of it was, and for when. What else
+         was told is in notices_sent: of a part for the day it was due, and to a lead
+         for the morning. None of it is told again
 photos   that came with the message: the SHA-256 of the content (a hyphen when it was
          not kept) and the name; the content is in the photos folder beside the ledger
 

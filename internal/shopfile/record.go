@@ -49,7 +49,8 @@ func (f *file) find(o object) {
 	f.add(o, e)
 }
 
-// part reads a part on order. Who ordered one may have named any supplier.
+// part reads a part on order. Who ordered one may have named any supplier, and so
+// may who changed one that came with an import, which an export tells by its now.
 func (f *file) part(o object) {
 	e := shop.PartOrdered{
 		Job: o.of("job", true, f.jobs), Part: o.text("part", true), Side: o.side(),
@@ -58,7 +59,7 @@ func (f *file) part(o object) {
 		Condition: o.text("condition", false), Arrived: o.day("arrived"), TrialFitted: o.truth("trial_fitted"),
 	}
 	e.Number = o.numbered(f.parts, e.Job)
-	if said(o) {
+	if said(o) || o.at["now"] != nil {
 		e.Supplier = o.text("supplier", false)
 	} else {
 		e.Supplier = o.of("supplier", false, f.suppliers)
@@ -77,6 +78,11 @@ func (f *file) coat(o object) {
 	for _, n := range o.list("panels") {
 		if !slices.Contains(shop.Panels(), n.Value) {
 			o.wrong(n, "coats panels", value(n), "must be a panel")
+		}
+	}
+	for _, n := range o.list("sent") {
+		if !shop.IsCoatTold(n.Value) {
+			o.wrong(n, "coats sent", value(n), "must be such as sand-2026-03-10T19:30, or begin with pot or closes")
 		}
 	}
 	f.add(o, e)
@@ -171,6 +177,22 @@ func (f *file) reminder(o object) {
 	}
 	if e.Channel == shop.Direct && !said(o) {
 		o.need("by")
+	}
+	f.add(o, e)
+}
+
+// noticeSent reads a notice that was sent, of a part or to a lead in the morning.
+func (f *file) noticeSent(o object) {
+	if o.at["day"] == nil {
+		o.need("day")
+	}
+	e, day := shop.NoticeSent{}, o.day("day")
+	if n := o.at["person"]; n != nil && o.at["part"] != nil {
+		o.wrong(n, "notices_sent person", value(n), "must not stand beside part")
+	} else if n != nil {
+		e.ID = shop.MorningNotice(day, o.of("person", true, f.people))
+	} else {
+		e.ID = shop.PartNotice(o.about("part", f.parts), day)
 	}
 	f.add(o, e)
 }

@@ -79,7 +79,7 @@ func (r *reader) events(top object, files map[string]string) ([]shop.Event, erro
 	if err := f.err(); err != nil {
 		return nil, err
 	}
-	events := arranged(f.rows, f.opened)
+	events := arranged(f.rows)
 	f.checkNow(events)
 	if err := f.err(); err != nil {
 		return nil, err
@@ -194,8 +194,13 @@ func (f *file) add(o object, e shop.Event) {
 	for _, text := range o.texts("photos") {
 		r.Photos = append(r.Photos, o.photo(text))
 	}
-	if _, ok := e.(shop.ReminderSet); ok {
-		r.Sent = o.truth("sent")
+	switch e := e.(type) {
+	case shop.ReminderSet:
+		if o.truth("sent") {
+			r.Sent = []string{shop.Clock(f.opened)(e.At)}
+		}
+	case shop.CoatRecorded:
+		r.Sent = o.texts("sent")
 	}
 	if n := o.at["now"]; n != nil {
 		r.Now = o.text("now", true)
@@ -211,9 +216,9 @@ func (f *file) add(o object, e shop.Event) {
 const maxEntry = 1 << 31
 
 // arranged gives the events in the order a ledger can begin with them: as they were
-// read, then what was said, by its entry; what has none by when it was said. A
-// reminder that was sent is never sent again.
-func arranged(rows []row, opened shop.ShopOpened) []shop.Event {
+// read, then what was said, by its entry; what has none by when it was said; then
+// the notices that were sent, which are never sent again.
+func arranged(rows []row) []shop.Event {
 	first, told := []row(nil), []row(nil)
 	for _, r := range rows {
 		if r.By == "" || r.head {
@@ -223,11 +228,20 @@ func arranged(rows []row, opened shop.ShopOpened) []shop.Event {
 		}
 	}
 	var events, sent []shop.Event
-	local := shop.Clock(opened)
 	for _, r := range append(first, inOrder(told)...) {
-		event := r.Event
-		if e, ok := event.(shop.ReminderSet); ok && r.Sent {
-			sent = append(sent, shop.NoticeSent{ID: shop.ReminderNotice(uint64(len(events))+1, local(e.At))})
+		event, entry := r.Event, uint64(len(events))+1
+		switch e := event.(type) {
+		case shop.NoticeSent:
+			sent = append(sent, e)
+			continue
+		case shop.ReminderSet:
+			for _, local := range r.Sent {
+				sent = append(sent, shop.NoticeSent{ID: shop.ReminderNotice(entry, local)})
+			}
+		case shop.CoatRecorded:
+			for _, told := range r.Sent {
+				sent = append(sent, shop.NoticeSent{ID: shop.CoatNotice(entry, told)})
+			}
 		}
 		if r.By != "" || len(r.Photos) > 0 {
 			event = r.Told

@@ -88,6 +88,7 @@ func TestWhatIsWrongIsSaidWithItsLine(t *testing.T) {
 		"unknown supplier":     {begin + "parts: [{id: 1, job: heron, part: seal, supplier: Bo, state: ordered}]", `parts supplier: "Bo": accepted are Ketteridge Panels`},
 		"unknown panel":        {begin + "finds: [{id: 1, job: heron, panel: lid, kind: hole, state: open}]", `shop.yaml:6: finds panel: "lid": accepted are a-post`},
 		"unknown panel, coat":  {begin + "coats: [{job: heron, material: tape, panels: [lid], coats: 2, at: 2026-03-09T15:30}]", `coats panels: "lid": must be a panel`},
+		"told of no coat":      {begin + "coats: [{job: heron, material: tape, panels: [door], coats: 2, at: 2026-03-09T15:30, sent: [dry-2026-03-10T14:30]}]", `shop.yaml:6: coats sent: "dry-2026-03-10T14:30": must be such as sand-2026-03-10T19:30`},
 		"no side":              {begin + "finds: [{id: 1, job: heron, panel: sill, kind: hole, state: open}]", `shop.yaml:6: finds: "side": this key must be there`},
 		"bad kind":             {begin + "finds: [{id: 1, job: heron, panel: roof, kind: scratch, state: open}]", `finds kind: "scratch": accepted are hole, rust`},
 		"no state":             {begin + "finds: [{id: 1, job: heron, panel: roof, kind: hole}]", `finds: "state": this key must be there`},

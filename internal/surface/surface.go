@@ -55,9 +55,15 @@ type Photo struct {
 	URL    string `json:"url,omitempty"`    // where the surface still has to fetch it; "" for the handler
 }
 
-// Keep stores the content of a photograph and names it by its SHA-256, in
-// hexadecimal. Keeping it twice is keeping it once.
-type Keep func(ctx context.Context, data []byte) (sha256 string, err error)
+// Keep stores the content of a photograph that a person gives and names it by its
+// SHA-256, in hexadecimal. Keeping it twice is keeping it once.
+type Keep func(ctx context.Context, person string, data []byte) (sha256 string, err error)
+
+// NotTaken says, to people, why a photograph is not kept. Trying again does not
+// help.
+type NotTaken string
+
+func (e NotTaken) Error() string { return string(e) }
 
 // File is one file to hand over. Its name may hold folders, with slashes.
 type File struct {

@@ -56,7 +56,7 @@ func (c *chat) keepPhoto(ctx context.Context, file string) (p surface.Photo, err
 	if err != nil {
 		return p, err
 	}
-	sum, err := c.Keep(ctx, data)
+	sum, err := c.Keep(ctx, c.Person, data)
 	return surface.Photo{Name: filepath.Base(file), SHA256: sum}, err
 }
 

@@ -42,7 +42,9 @@ func file(t *testing.T, name string, n int) string {
 func TestPhotographsGoWithTheNextMessage(t *testing.T) {
 	t.Parallel()
 	keep := func(o *console.Options) {
-		o.Keep = func(_ context.Context, data []byte) (string, error) { return fmt.Sprint("kept-", len(data)), nil }
+		o.Keep = func(_ context.Context, _ string, data []byte) (string, error) {
+			return fmt.Sprint("kept-", len(data)), nil
+		}
 	}
 	a, b := file(t, "a.jpg", 11), file(t, "b c.png", 12)
 	printed, heard := session(t, "/photo "+a+"\n/photo '"+b+"'\nns sill has a hole\nand that was it\n", keep)
@@ -63,7 +65,7 @@ func TestPhotographsGoWithTheNextMessage(t *testing.T) {
 
 func TestPhotographThatCannotBeGiven(t *testing.T) {
 	t.Parallel()
-	refuse := func(context.Context, []byte) (string, error) { return "", errors.New("that is no photograph") }
+	refuse := func(context.Context, string, []byte) (string, error) { return "", errors.New("that is no photograph") }
 	for input, c := range map[string]struct {
 		want string
 		keep surface.Keep
@@ -82,7 +84,7 @@ func TestPhotographThatCannotBeGiven(t *testing.T) {
 	}
 	one := "/photo " + file(t, "a.jpg", 1) + "\n"
 	printed, heard := session(t, strings.Repeat(one, surface.MaxPhotos+1)+"said\n", func(o *console.Options) {
-		o.Keep = func(context.Context, []byte) (string, error) { return "kept", nil }
+		o.Keep = func(context.Context, string, []byte) (string, error) { return "kept", nil }
 	})
 	assert.Contains(t, printed, "the most for one message")
 	assert.Len(t, heard[0].Photos, surface.MaxPhotos)

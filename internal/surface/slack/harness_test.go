@@ -80,6 +80,7 @@ type echo struct {
 	before  func(surface.Message) // called first, outside the lock
 	kept    map[string][]byte     // photographs, by what Keep named them
 	unkept  int                   // calls of Keep that still fail
+	refuse  error                 // what every call of Keep fails with
 	records []surface.File        // what Files gives
 }
 
@@ -121,12 +122,15 @@ func (h *echo) Handle(_ context.Context, m surface.Message) (*say.Reply, error) 
 }
 
 // keep names a photograph by its length: enough to see which it was.
-func (h *echo) keep(_ context.Context, data []byte) (string, error) {
+func (h *echo) keep(_ context.Context, _ string, data []byte) (string, error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if h.unkept > 0 {
 		h.unkept--
 		return "", errors.New("no place for it")
+	}
+	if h.refuse != nil {
+		return "", h.refuse
 	}
 	name := fmt.Sprint("kept-", len(data))
 	h.kept[name] = bytes.Clone(data)

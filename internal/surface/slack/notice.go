@@ -13,42 +13,81 @@ import (
 	"bayword/internal/surface"
 )
 
-// noticeKey + digest of a notice's ID → when it was shown.
+// noticeKey + digest of a notice's ID → what became of it.
 const noticeKey = "notice/"
 
-// shown is what is stored there.
-type shown struct {
-	At time.Time `json:"at"`
+// announced is what is stored there: when it was shown, or when it was tried last
+// and as which message.
+type announced struct {
+	At  time.Time `json:"at"`
+	As  string    `json:"as,omitempty"` // "" once it is shown
+	Try int       `json:"try,omitempty"`
 }
 
 // Announce shows a notice in its channel, or to its person alone. It goes into
 // the outbox first, under an ID of its own, and from there as every reply does:
-// a crash at any point shows it once.
+// a crash at any point shows it once. Only what the platform has refused is tried
+// afresh, or somewhere else.
 func (s *Surface) Announce(ctx context.Context, n surface.Notice) error {
 	key := noticeKey + digest(n.ID)
-	if _, before, err := s.cfg.Inbox.Load(ctx, key); err != nil || before {
+	was, before, err := s.announced(ctx, key)
+	if err != nil || before && was.As == "" {
 		return err
 	}
+	e, told, err := s.cfg.Inbox.Reply(ctx, was.As)
+	if err != nil {
+		return err
+	}
+	refused := told && !e.Unsent && e.Posted == ""
+	if !told || refused {
+		if refused {
+			was.Try++
+		}
+		if was, err = s.tellNotice(ctx, key, n, was.Try); err != nil {
+			return err
+		}
+	}
+	s.posted.wake()
+	if err := s.stands(ctx, was.As); err != nil {
+		return fmt.Errorf("notice %s: %w", n.ID, err)
+	}
+	return s.keepAnnounced(ctx, key, announced{At: s.cfg.Clock()})
+}
+
+// tellNotice puts a notice into the outbox, for where it is to go now.
+func (s *Surface) tellNotice(ctx context.Context, key string, n surface.Notice, try int) (as announced, err error) {
 	if err := s.cfg.Directory.Refresh(ctx); err != nil {
-		return fmt.Errorf("the shop's names: %w", err)
+		return as, fmt.Errorf("the shop's names: %w", err)
 	}
 	channel, err := s.destination(ctx, n)
 	if err != nil {
-		return fmt.Errorf("notice %s: %w", n.ID, err)
+		return as, fmt.Errorf("notice %s: %w", n.ID, err)
 	}
-	m := surface.Message{ID: channel + ":n" + digest(n.ID), Person: n.Person, Channel: n.Channel, At: s.cfg.Clock()}
-	if _, err := s.cfg.Inbox.Tell(ctx, m, n.Reply); err != nil {
-		return err
+	as = announced{At: s.cfg.Clock(), As: channel + ":n" + digest(n.ID), Try: try}
+	if try > 0 {
+		as.As += fmt.Sprint("-", try)
 	}
-	s.posted.wake()
-	if err := s.stands(ctx, m.ID); err != nil {
-		return fmt.Errorf("notice %s: %w", n.ID, err)
+	if err := s.keepAnnounced(ctx, key, as); err != nil {
+		return as, err
 	}
-	at, err := json.Marshal(shown{At: m.At})
+	_, err = s.cfg.Inbox.Tell(ctx, surface.Message{ID: as.As, Person: n.Person, Channel: n.Channel, At: as.At}, n.Reply)
+	return as, err
+}
+
+func (s *Surface) announced(ctx context.Context, key string) (a announced, ok bool, err error) {
+	stored, ok, err := s.cfg.Inbox.Load(ctx, key)
+	if err != nil || !ok {
+		return a, false, err
+	}
+	return a, true, json.Unmarshal(stored, &a)
+}
+
+func (s *Surface) keepAnnounced(ctx context.Context, key string, a announced) error {
+	stored, err := json.Marshal(a)
 	if err != nil {
 		return err
 	}
-	return s.cfg.Inbox.Save(ctx, key, at)
+	return s.cfg.Inbox.Save(ctx, key, stored)
 }
 
 // stands waits until a notice has left the outbox.

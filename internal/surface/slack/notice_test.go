@@ -82,6 +82,27 @@ func TestNoticeThatHasNowhereToGo(t *testing.T) {
 	}
 }
 
+// What the platform refused is tried afresh, and what lies in the outbox for one
+// place goes to no other.
+func TestRefusedNoticeIsTriedAfresh(t *testing.T) {
+	t.Parallel()
+	r := run(t)
+	r.fake.Refuse("chat.postMessage", 2, "is_archived")
+	for range 2 {
+		require.ErrorIs(t, r.announce(notice("a", "attic", "idris")), surface.ErrNowhere)
+	}
+	require.NoError(t, r.announce(notice("a", "attic", "idris")))
+	r.posts(attic, 1)
+
+	r.fake.Hang("chat.postMessage", 1)
+	ctx, cancel := context.WithTimeout(t.Context(), time.Second) // time to get into the outbox
+	defer cancel()
+	_ = r.surf.Announce(ctx, notice("b", "attic", "idris"))
+	require.NoError(t, r.announce(notice("b", surface.DirectChannel, "idris")))
+	r.posts(attic, 2)
+	r.posts(dm, 0)
+}
+
 func TestWithoutItsScopeANoticeWaits(t *testing.T) {
 	t.Parallel()
 	r := run(t)

@@ -43,26 +43,26 @@ func (s *Surface) fetch(ctx context.Context, m surface.Message, try int) (surfac
 		case i >= surface.MaxPhotos:
 			err = fmt.Errorf("more than %d photographs in one message", surface.MaxPhotos)
 		case p.URL != "":
-			p.SHA256, err = s.fetchOne(ctx, p.URL)
-			if err != nil && try+1 < photoTries {
+			p.SHA256, err = s.fetchOne(ctx, m.Person, p.URL)
+			if err != nil && !errors.As(err, new(surface.NotTaken)) && try+1 < photoTries {
 				return m, fmt.Errorf("photograph %q: %w", p.Name, err)
 			}
 		}
 		if err != nil {
-			s.log.Error("a photograph is not kept; the app needs the bot scope files:read", "message", m.ID, "name", p.Name, "err", err)
+			s.log.Error("a photograph is not kept; the app needs the bot scope files:read, and the person must be known", "message", m.ID, "name", p.Name, "err", err)
 		}
 		p.URL = ""
 	}
 	return m, nil
 }
 
-func (s *Surface) fetchOne(ctx context.Context, url string) (sum string, err error) {
+func (s *Surface) fetchOne(ctx context.Context, person, url string) (sum string, err error) {
 	data := &limited{most: surface.MaxPhoto}
 	// The client gives the token to the platform's own hosts alone.
 	if err := s.files.GetFileContext(ctx, url, data); err != nil {
 		return "", err
 	}
-	return s.cfg.Keep(ctx, data.Bytes())
+	return s.cfg.Keep(ctx, person, data.Bytes())
 }
 
 // limited is a buffer that takes so many bytes and no more.

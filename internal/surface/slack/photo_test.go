@@ -68,6 +68,17 @@ func TestWhatCannotBeKeptIsAName(t *testing.T) {
 	}
 }
 
+// What will never be kept holds up no answer.
+func TestPhotographNotTakenIsTriedOnce(t *testing.T) {
+	t.Parallel()
+	r := run(t)
+	r.hand.refuse = surface.NotTaken("the shop does not know them")
+	r.share("ns sill has a hole", shot("a.jpg", 9))
+	r.posts(bay2, 1)
+	assert.Equal(t, []surface.Photo{{Name: "a.jpg"}}, r.hand.got()[0].Photos)
+	assert.Equal(t, 1, r.fake.Calls(slackfake.Download))
+}
+
 func TestOnlySoManyPhotographsOfOneMessage(t *testing.T) {
 	t.Parallel()
 	r := run(t)

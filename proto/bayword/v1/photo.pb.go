@@ -27,7 +27,9 @@ const (
 type PutPhotoRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// JPEG or PNG, at most 3 MB.
-	Content       []byte `protobuf:"bytes,1,opt,name=content,proto3" json:"content,omitempty"`
+	Content []byte `protobuf:"bytes,1,opt,name=content,proto3" json:"content,omitempty"`
+	// Who gives it.
+	Origin        *Origin `protobuf:"bytes,2,opt,name=origin,proto3" json:"origin,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -65,6 +67,13 @@ func (*PutPhotoRequest) Descriptor() ([]byte, []int) {
 func (x *PutPhotoRequest) GetContent() []byte {
 	if x != nil {
 		return x.Content
+	}
+	return nil
+}
+
+func (x *PutPhotoRequest) GetOrigin() *Origin {
+	if x != nil {
+		return x.Origin
 	}
 	return nil
 }
@@ -212,9 +221,10 @@ var File_bayword_v1_photo_proto protoreflect.FileDescriptor
 const file_bayword_v1_photo_proto_rawDesc = "" +
 	"\n" +
 	"\x16bayword/v1/photo.proto\x12\n" +
-	"bayword.v1\"+\n" +
+	"bayword.v1\x1a\x17bayword/v1/common.proto\"W\n" +
 	"\x0fPutPhotoRequest\x12\x18\n" +
-	"\acontent\x18\x01 \x01(\fR\acontent\"*\n" +
+	"\acontent\x18\x01 \x01(\fR\acontent\x12*\n" +
+	"\x06origin\x18\x02 \x01(\v2\x12.bayword.v1.OriginR\x06origin\"*\n" +
 	"\x10PutPhotoResponse\x12\x16\n" +
 	"\x06sha256\x18\x01 \x01(\tR\x06sha256\")\n" +
 	"\x0fGetPhotoRequest\x12\x16\n" +
@@ -243,17 +253,19 @@ var file_bayword_v1_photo_proto_goTypes = []any{
 	(*PutPhotoResponse)(nil), // 1: bayword.v1.PutPhotoResponse
 	(*GetPhotoRequest)(nil),  // 2: bayword.v1.GetPhotoRequest
 	(*GetPhotoResponse)(nil), // 3: bayword.v1.GetPhotoResponse
+	(*Origin)(nil),           // 4: bayword.v1.Origin
 }
 var file_bayword_v1_photo_proto_depIdxs = []int32{
-	0, // 0: bayword.v1.PhotoService.PutPhoto:input_type -> bayword.v1.PutPhotoRequest
-	2, // 1: bayword.v1.PhotoService.GetPhoto:input_type -> bayword.v1.GetPhotoRequest
-	1, // 2: bayword.v1.PhotoService.PutPhoto:output_type -> bayword.v1.PutPhotoResponse
-	3, // 3: bayword.v1.PhotoService.GetPhoto:output_type -> bayword.v1.GetPhotoResponse
-	2, // [2:4] is the sub-list for method output_type
-	0, // [0:2] is the sub-list for method input_type
-	0, // [0:0] is the sub-list for extension type_name
-	0, // [0:0] is the sub-list for extension extendee
-	0, // [0:0] is the sub-list for field type_name
+	4, // 0: bayword.v1.PutPhotoRequest.origin:type_name -> bayword.v1.Origin
+	0, // 1: bayword.v1.PhotoService.PutPhoto:input_type -> bayword.v1.PutPhotoRequest
+	2, // 2: bayword.v1.PhotoService.GetPhoto:input_type -> bayword.v1.GetPhotoRequest
+	1, // 3: bayword.v1.PhotoService.PutPhoto:output_type -> bayword.v1.PutPhotoResponse
+	3, // 4: bayword.v1.PhotoService.GetPhoto:output_type -> bayword.v1.GetPhotoResponse
+	3, // [3:5] is the sub-list for method output_type
+	1, // [1:3] is the sub-list for method input_type
+	1, // [1:1] is the sub-list for extension type_name
+	1, // [1:1] is the sub-list for extension extendee
+	0, // [0:1] is the sub-list for field type_name
 }
 
 func init() { file_bayword_v1_photo_proto_init() }
@@ -261,6 +273,7 @@ func file_bayword_v1_photo_proto_init() {
 	if File_bayword_v1_photo_proto != nil {
 		return
 	}
+	file_bayword_v1_common_proto_init()
 	type x struct{}
 	out := protoimpl.TypeBuilder{
 		File: protoimpl.DescBuilder{

@@ -589,7 +589,9 @@ func (x *Notice) GetDue() []*Part {
 type ListNoticesRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// At most so many; 0 means 50, more than 200 means 200.
-	PageSize      int32 `protobuf:"varint,1,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
+	PageSize int32 `protobuf:"varint,1,opt,name=page_size,json=pageSize,proto3" json:"page_size,omitempty"`
+	// The next_page_token of the page before.
+	PageToken     string `protobuf:"bytes,2,opt,name=page_token,json=pageToken,proto3" json:"page_token,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -631,13 +633,22 @@ func (x *ListNoticesRequest) GetPageSize() int32 {
 	return 0
 }
 
+func (x *ListNoticesRequest) GetPageToken() string {
+	if x != nil {
+		return x.PageToken
+	}
+	return ""
+}
+
 // ListNoticesResponse lists what is due and was not sent, oldest first.
 type ListNoticesResponse struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// The notices.
 	Notices []*Notice `protobuf:"bytes,1,rep,name=notices,proto3" json:"notices,omitempty"`
 	// When the next one is due; unset when none is known.
-	NextAt        *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=next_at,json=nextAt,proto3" json:"next_at,omitempty"`
+	NextAt *timestamppb.Timestamp `protobuf:"bytes,2,opt,name=next_at,json=nextAt,proto3" json:"next_at,omitempty"`
+	// Token of the next page; empty on the last.
+	NextPageToken string `protobuf:"bytes,3,opt,name=next_page_token,json=nextPageToken,proto3" json:"next_page_token,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -684,6 +695,13 @@ func (x *ListNoticesResponse) GetNextAt() *timestamppb.Timestamp {
 		return x.NextAt
 	}
 	return nil
+}
+
+func (x *ListNoticesResponse) GetNextPageToken() string {
+	if x != nil {
+		return x.NextPageToken
+	}
+	return ""
 }
 
 // MarkNoticeRequest keeps that a notice was sent.
@@ -848,12 +866,15 @@ const file_bayword_v1_reminder_proto_rawDesc = "" +
 	"\x05parts\x18\t \x03(\v2\x10.bayword.v1.PartR\x05parts\x12+\n" +
 	"\awaiting\x18\n" +
 	" \x03(\v2\x11.bayword.v1.ExtraR\awaiting\x12\"\n" +
-	"\x03due\x18\v \x03(\v2\x10.bayword.v1.PartR\x03due\"1\n" +
+	"\x03due\x18\v \x03(\v2\x10.bayword.v1.PartR\x03due\"P\n" +
 	"\x12ListNoticesRequest\x12\x1b\n" +
-	"\tpage_size\x18\x01 \x01(\x05R\bpageSize\"x\n" +
+	"\tpage_size\x18\x01 \x01(\x05R\bpageSize\x12\x1d\n" +
+	"\n" +
+	"page_token\x18\x02 \x01(\tR\tpageToken\"\xa0\x01\n" +
 	"\x13ListNoticesResponse\x12,\n" +
 	"\anotices\x18\x01 \x03(\v2\x12.bayword.v1.NoticeR\anotices\x123\n" +
-	"\anext_at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\x06nextAt\"\x93\x01\n" +
+	"\anext_at\x18\x02 \x01(\v2\x1a.google.protobuf.TimestampR\x06nextAt\x12&\n" +
+	"\x0fnext_page_token\x18\x03 \x01(\tR\rnextPageToken\"\x93\x01\n" +
 	"\x11MarkNoticeRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1d\n" +
 	"\n" +
