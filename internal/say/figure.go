@@ -87,11 +87,14 @@ func ofEstimate(logged, estimate float64) string {
 	return figure(logged) + " of " + hours(estimate)
 }
 
-// ofAgreed is «100.5 of 190 h», agreed extras among them; with extras alone there is
-// no estimate to hold the hours against: «23 h, no estimate, 7 h of agreed extras».
+// ofAgreed is «100.5 of 190 h (180 + 10 extra)»; with extras alone there is no
+// estimate to hold the hours against: «23 h, no estimate, 7 h of agreed extras».
 func ofAgreed(logged, agreed, extras float64) string {
-	if extras > 0 && agreed <= extras {
+	switch {
+	case extras > 0 && agreed <= extras:
 		return ofEstimate(logged, 0) + ", " + hours(extras) + " of agreed extras"
+	case extras > 0:
+		return ofEstimate(logged, agreed) + " (" + figure(agreed-extras) + " + " + figure(extras) + " extra)"
 	}
 	return ofEstimate(logged, agreed)
 }
