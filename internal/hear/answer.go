@@ -24,7 +24,7 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 		return Intent{}, false
 	}
 	freeText := ownWordsKind[in.Kind] && wantsText(before.Missing) || in.Kind == "CreateJob" || in.Kind == "AddMaterial" || in.Kind == "AddNote" || in.Kind == "SetTorque"
-	if freeText && r.ordersElse(in.Kind) {
+	if freeText && (r.ordersElse(in.Kind) || r.hi-r.lo == 1 && noText[r.word(r.lo)]) {
 		return Intent{}, false
 	}
 	if !freeText && !r.onlyAnswers(c, before) {
@@ -71,6 +71,9 @@ func (r *reading) beforeTail() *reading {
 	}
 	return r
 }
+
+// noText are single words that name nothing to be done or wanted.
+var noText = wordSet("done sorted ok okay yes no yep nope ta thanks cheers right left both good great nice sure fine maybe later now today tomorrow")
 
 // ordersElse reports words that are an order or a decision of their own, never the
 // text that was asked for.

@@ -381,6 +381,9 @@ func (r *reading) completing(record Intent) bool {
 			return true
 		}
 	}
+	if _, timed := r.hoursSaid(); last == "ProposeExtra" && timed && r.starts("put", "allow", "say", "call it") && r.has("on it", "on that", "for it", "for that") && r.hi-r.lo <= 7 {
+		return true // «put 6 hours on it»
+	}
 	if last != "RecordOrder" || r.orderVerb() >= 0 || r.asking() || r.hi-r.lo > 9 {
 		return false
 	}
@@ -390,6 +393,9 @@ func (r *reading) completing(record Intent) bool {
 	_, due := r.dueDay()
 	if _, supplier := r.first(spanSupplier); supplier && r.has("from", "off") && len(r.rest("from", "off")) == 0 {
 		return true
+	}
+	if b := r.bare(); len(b) == 1 && b[0].from == r.lo && r.hi-r.lo == 3 && r.has("of them") {
+		return true // «2 of them»
 	}
 	if b := r.bare(); len(b) == 1 && b[0].from == r.lo && r.has("with the carriage", "with carriage", "with delivery", "delivered", "all in", "with the vat", "inc vat", "plus carriage") {
 		return true // «65 with the carriage»

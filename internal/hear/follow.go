@@ -139,6 +139,8 @@ func (v *Vocabulary) mayRepeat(r *reading, last, said Intent) bool {
 		return last.Kind == "RecordGap" && said.has("edge") && said.has("gap_mm")
 	case "RecordTorque":
 		return said.has("fastener") && said.has("torque_nm")
+	case "RecordCoat":
+		return said.has("panels")
 	case "RecordOrder", "SetPanelSize":
 		return said.has("side") && said.text("side") != last.text("side")
 	}

@@ -98,7 +98,7 @@ func (r *reading) numberAt(i int) (value float64, next int, ok bool) {
 	case "hundred":
 		return r.hundreds(1, i+1)
 	}
-	if w == "one" && i > r.lo && pronounOne[r.word(i-1)] {
+	if w == "one" && i > r.lo && pronounOne[r.word(i-1)] && !(r.word(i+1) == "and" && (r.word(i+2) == "a" || r.word(i+2) == "an")) {
 		return 0, i, false // «the last one», «os one»
 	}
 	if u, isUnit := units19[w]; isUnit {

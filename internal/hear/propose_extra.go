@@ -78,7 +78,7 @@ func (r *reading) findsHere(c Context) []float64 {
 		n = 2
 	case r.has("all of those", "all of them", "all of these", "all those", "that lot", "the lot of them", "those finds", "these finds", "the new finds", "all three", "those three"):
 		n = len(found)
-	case r.has("that one up", "that up as", "it up as", "for that one", "for that find", "for that last one", "that find"):
+	case r.starts("price it up", "price that up", "price this up"), r.has("that one up", "that up as", "it up as", "for that one", "for that find", "for that last one", "that find"):
 		n = 1
 	}
 	if n > len(found) {
@@ -193,6 +193,9 @@ func (r *reading) thatAsExtra(i int) (end int, ok bool) {
 	}
 	if w := r.word(i + 1); w != "that" && w != "it" && w != "this" && w != "them" && w != "up" {
 		return 0, false
+	}
+	if end, ok := r.phraseEnds(i+2, "up"); ok && r.word(i) == "price" && i == r.whole.lo && (end >= r.whole.hi || r.word(end) == "then" && end+1 >= r.whole.hi || r.toks[end-1].stop) {
+		return end, true // «price it up then»
 	}
 	for j := i + 2; j < i+6; j++ {
 		if end, ok := r.phraseEnds(j, "as an extra"); ok {

@@ -51,7 +51,7 @@ var recordOrder = kind{
 		if at < 0 && r.ordersMore(c) {
 			from, to = r.partName(r.lo + 1)
 			for _, f := range []string{"job", "supplier"} {
-				if c.Last.Intent.has(f) && (f == "job" || r.has("same", "them", "off the same")) {
+				if c.Last.Intent.has(f) && (f == "job" || r.hi-r.lo <= 4 || r.has("same", "them", "off the same")) {
 					in.set(f, c.Last.Intent.Fields[f])
 				}
 			}
@@ -136,7 +136,7 @@ func (r *reading) ordersMore(c Context) bool {
 	from, to := r.partName(r.lo + 1)
 	_, supplier := r.first(spanSupplier)
 	_, due := r.dueDay()
-	return from < to && r.isPart(from, to) && (supplier || due || len(r.prices()) > 0 || r.has("off the same", "from the same", "off them", "from them"))
+	return from < to && r.isPart(from, to) && (supplier || due || len(r.prices()) > 0 || r.hi-r.lo <= 4 || r.has("off the same", "from the same", "off them", "from them"))
 }
 
 // namedLater returns the part that a later clause names, when the first says «the
