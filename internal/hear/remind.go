@@ -35,14 +35,14 @@ var remind = kind{
 		} else if c.ChannelJob != "" && !in.has("job") {
 			in.set("job", c.ChannelJob)
 		}
+		if who := r.remindedPerson(c); who != "" {
+			in.set("who", who)
+		}
 		from, to, headed := r.ownText("Remind")
 		if !headed && !slices.Contains(in.Missing, "text") {
 			return
 		}
 		if text := r.reminderText(from, to); text != "" {
-			if who := r.remindedPerson(c); who != "" {
-				text = who + ": " + text // it is sent where it was asked for, and says whom it is for
-			}
 			in.set("text", text)
 		}
 	},
@@ -104,11 +104,7 @@ func (r *reading) reminderText(from, to int) string {
 func (r *reading) remindedPerson(c Context) string {
 	for i := r.lo; i+1 < r.hi; i++ {
 		if id := r.person(i + 1); r.word(i) == "remind" && id != "" && id != c.Speaker {
-			for _, p := range r.v.names.GetPeople() {
-				if p.GetId() == id {
-					return p.GetName()
-				}
-			}
+			return id
 		}
 	}
 	return ""

@@ -19,7 +19,11 @@ func Notice(v *pb.Notice, names Names) (Reply, bool) {
 	coat := upper(coated(v.GetWindows().GetCoat(), names))
 	switch v.GetKind() {
 	case pb.NoticeKind_NOTICE_KIND_REMINDER:
-		return text(comma("Reminder", names.job(v.GetJob())) + ": " + stopped(v.GetText())), true
+		head := "Reminder"
+		if v.GetPerson() != "" && v.GetChannel() != "dm" {
+			head += " for " + names.person(v.GetPerson()) // several read a channel
+		}
+		return text(comma(head, names.job(v.GetJob())) + ": " + stopped(v.GetText())), true
 	case pb.NoticeKind_NOTICE_KIND_POT_LIFE:
 		// Common practice, no source.
 		return text("The mix goes off"+timed(" by ", names.when(v.GetWindows().GetPotLifeEnds()))+".", coat+".", "What is left in the pot can get hot as it sets: no closed tin, and nothing that burns beside it."), true

@@ -11,7 +11,11 @@ func remind(r *pb.RemindResponse, n Names) Reply {
 
 // reminder is «16:00 in bay-3: turn the roof panel».
 func reminder(m *pb.Reminder, n Names) string {
-	return comma(spaced(n.local(m.GetAt()), into(m.GetChannel())), n.job(m.GetJob())) + ": " + plain(m.GetText())
+	when := spaced(n.local(m.GetAt()), into(m.GetChannel()))
+	if m.GetWho() != "" {
+		when = spaced(n.person(m.GetWho())+",", when)
+	}
+	return comma(when, n.job(m.GetJob())) + ": " + plain(m.GetText())
 }
 
 // into is where a message goes: «in bay-3», «in a direct message».

@@ -38,7 +38,7 @@ func storeProgress(e shop.Event) (string, *ledgerv1.Event) {
 		return "extra_decided", &ledgerv1.Event{Event: &ledgerv1.Event_ExtraDecided{ExtraDecided: &ledgerv1.ExtraDecided{Number: int32(e.Number), Job: e.Job, Agreed: e.Agreed}}}
 	case shop.ReminderSet:
 		return "reminder_set", &ledgerv1.Event{Event: &ledgerv1.Event_ReminderSet{ReminderSet: &ledgerv1.ReminderSet{
-			AtMs: e.At.UnixMilli(), Text: e.Text, Job: e.Job, Channel: e.Channel,
+			AtMs: e.At.UnixMilli(), Text: e.Text, Job: e.Job, Channel: e.Channel, Who: e.Who,
 		}}}
 	case shop.NoticeSent:
 		return "notice_sent", &ledgerv1.Event{Event: &ledgerv1.Event_NoticeSent{NoticeSent: &ledgerv1.NoticeSent{Id: e.ID}}}
@@ -79,7 +79,7 @@ func loadProgress(stored *ledgerv1.Event) shop.Event {
 		return shop.ExtraDecided{Number: int(x.Number), Job: x.Job, Agreed: x.Agreed}
 	case *ledgerv1.Event_ReminderSet:
 		r := e.ReminderSet
-		return shop.ReminderSet{At: time.UnixMilli(r.AtMs).UTC(), Text: r.Text, Job: r.Job, Channel: r.Channel}
+		return shop.ReminderSet{At: time.UnixMilli(r.AtMs).UTC(), Text: r.Text, Job: r.Job, Channel: r.Channel, Who: r.Who}
 	case *ledgerv1.Event_NoticeSent:
 		return shop.NoticeSent{ID: e.NoticeSent.Id}
 	}

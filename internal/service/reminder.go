@@ -12,7 +12,7 @@ import (
 // Remind keeps a reminder, to be sent where it was asked for.
 func (s *Service) Remind(ctx context.Context, req *pb.RemindRequest) (*pb.RemindResponse, error) {
 	return write(ctx, s, req, func(st *shop.State, by string, now time.Time) (shop.Decision, error) {
-		return st.DecideReminder(by, now, shop.NewReminder{At: req.At, Text: req.Text, Job: req.Job, Channel: req.GetOrigin().GetChannel()})
+		return st.DecideReminder(by, now, shop.NewReminder{At: req.At, Text: req.Text, Job: req.Job, Channel: req.GetOrigin().GetChannel(), Who: req.Who})
 	}, recorded((*pb.Outcome).GetReminder))
 }
 
@@ -27,7 +27,7 @@ func (s *Service) ListReminders(_ context.Context, req *pb.ListRemindersRequest)
 		}
 	}
 	for _, r := range s.state.Reminders() {
-		if (req.Job == "" || r.Job == req.Job) && (req.Person == "" || r.By == req.Person) {
+		if (req.Job == "" || r.Job == req.Job) && (req.Person == "" || r.By == req.Person || r.Who == req.Person) {
 			resp.Reminders = append(resp.Reminders, reminderPB(s.state, r))
 		}
 	}
@@ -36,5 +36,5 @@ func (s *Service) ListReminders(_ context.Context, req *pb.ListRemindersRequest)
 }
 
 func reminderPB(st *shop.State, r shop.Reminder) *pb.Reminder {
-	return &pb.Reminder{At: st.Local(r.At()), Text: r.Text, Job: r.Job, Channel: r.Channel, Person: r.By, Entry: r.Entry}
+	return &pb.Reminder{At: st.Local(r.At()), Text: r.Text, Job: r.Job, Channel: r.Channel, Person: r.By, Entry: r.Entry, Who: r.Who}
 }

@@ -295,6 +295,7 @@ type ReminderSet struct {
 	At           time.Time
 	Text         string
 	Job, Channel string // job may be empty
+	Who          string // whom it is for; empty for who asked
 }
 
 // NoticeSent keeps that a notice was sent.

@@ -45,7 +45,7 @@ func (s *State) Planned(now time.Time) []Notice {
 		e, _ := s.details[i].(ReminderSet)
 		r := Reminder{e, s.said(i)}
 		all = append(all, Notice{
-			ID: s.reminderNotice(r), Kind: NoticeReminder, At: r.At(), Channel: r.Channel, Person: r.By, Job: r.Job, Text: r.Text,
+			ID: s.reminderNotice(r), Kind: NoticeReminder, At: r.At(), Channel: r.Channel, Person: r.For(), Job: r.Job, Text: r.Text,
 		})
 	}
 	parts, _ := s.Parts(PartFilter{}, now) // of all jobs there are

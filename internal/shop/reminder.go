@@ -13,6 +13,9 @@ type Reminder struct {
 	Said
 }
 
+// For is whom it is for: somebody named, or else who asked.
+func (r Reminder) For() string { return or(r.Who, r.By) }
+
 // At is when it is due; when it was asked for is Said.At.
 func (r Reminder) At() time.Time { return r.ReminderSet.At }
 
@@ -39,6 +42,7 @@ type NewReminder struct {
 	At           string // local, as 2026-03-10T14:00
 	Text         string
 	Job, Channel string // job may be empty; an empty channel is Direct
+	Who          string // whom it is for; empty for who asks
 }
 
 // maxAhead is how many years ahead a reminder may lie. Common practice, no source:
@@ -49,6 +53,12 @@ const maxAhead = 2
 func (s *State) DecideReminder(by string, now time.Time, r NewReminder) (Decision, error) {
 	if err := s.may(by, taskRemind); err != nil {
 		return Decision{}, err
+	}
+	if err := s.known("who", r.Who); err != nil {
+		return Decision{}, err
+	}
+	if r.Who == by {
+		r.Who = ""
 	}
 	return s.decideReminder(now, r)
 }
@@ -63,7 +73,7 @@ func (s *State) decideReminder(now time.Time, r NewReminder) (Decision, error) {
 	if err != nil || !at.After(now) || at.After(newest) {
 		return Decision{}, outOfRange("at", r.At, "after "+now.Format(minuteLayout)+", up to "+newest.Format(minuteLayout))
 	}
-	return s.reminderOf(ReminderSet{At: at.UTC(), Text: text, Job: r.Job, Channel: or(r.Channel, Direct)})
+	return s.reminderOf(ReminderSet{At: at.UTC(), Text: text, Job: r.Job, Channel: or(r.Channel, Direct), Who: r.Who})
 }
 
 func (s *State) reminderOf(e ReminderSet) (Decision, error) {
@@ -81,5 +91,5 @@ func (s *State) reremind(e ReminderSet, c Changes, now time.Time) (Decision, err
 	if c.At == "" {
 		return s.reminderOf(e)
 	}
-	return s.decideReminder(now, NewReminder{At: c.At, Text: e.Text, Job: e.Job, Channel: e.Channel})
+	return s.decideReminder(now, NewReminder{At: c.At, Text: e.Text, Job: e.Job, Channel: e.Channel, Who: e.Who})
 }

@@ -88,6 +88,7 @@ func (l line) record(k shop.Kept, zone *time.Location) string {
 		l.text("text", e.Text)
 		l.text("job", e.Job)
 		l.text("channel", e.Channel)
+		l.text("who", e.Who)
 		l.truth("sent", len(k.Sent) > 0)
 		return "reminders"
 	case shop.NoticeSent:

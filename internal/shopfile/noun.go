@@ -59,7 +59,7 @@ func nouns() []noun {
 		{"torque_signoffs", "job fastener torque_nm count", (*file).signOff, false},
 		{"gap_readings", "job panel side end edge gap_mm[] flush_mm[]", (*file).reading, false},
 		{"notes", "job text panel side", (*file).note, false},
-		{"reminders", "at text job channel sent", (*file).reminder, false},
+		{"reminders", "at text job channel who sent", (*file).reminder, false},
 		{"notices_sent", "part person day", (*file).noticeSent, false},
 	}
 }

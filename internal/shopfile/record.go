@@ -174,6 +174,7 @@ func (f *file) note(o object) {
 func (f *file) reminder(o object) {
 	e := shop.ReminderSet{
 		At: o.moment("at", true, f.zone), Text: o.text("text", true), Job: o.of("job", false, f.jobs), Channel: o.text("channel", !said(o)),
+		Who: o.of("who", false, f.people),
 	}
 	if e.Channel == shop.Direct && !said(o) {
 		o.need("by")

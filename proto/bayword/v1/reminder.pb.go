@@ -107,7 +107,9 @@ type Reminder struct {
 	// Who asked for it.
 	Person string `protobuf:"bytes,5,opt,name=person,proto3" json:"person,omitempty"`
 	// Ledger entry.
-	Entry         uint64 `protobuf:"varint,6,opt,name=entry,proto3" json:"entry,omitempty"`
+	Entry uint64 `protobuf:"varint,6,opt,name=entry,proto3" json:"entry,omitempty"`
+	// Whom it is for; empty for who asked.
+	Who           string `protobuf:"bytes,7,opt,name=who,proto3" json:"who,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -184,6 +186,13 @@ func (x *Reminder) GetEntry() uint64 {
 	return 0
 }
 
+func (x *Reminder) GetWho() string {
+	if x != nil {
+		return x.Who
+	}
+	return ""
+}
+
 // RemindRequest keeps a reminder, sent where it was asked for.
 type RemindRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -198,7 +207,9 @@ type RemindRequest struct {
 	// What of.
 	Text string `protobuf:"bytes,5,opt,name=text,proto3" json:"text,omitempty"`
 	// Job id, if it is about one.
-	Job           string `protobuf:"bytes,6,opt,name=job,proto3" json:"job,omitempty"`
+	Job string `protobuf:"bytes,6,opt,name=job,proto3" json:"job,omitempty"`
+	// Whom it is for; empty for who asks. In a direct message it goes to them.
+	Who           string `protobuf:"bytes,7,opt,name=who,proto3" json:"who,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -271,6 +282,13 @@ func (x *RemindRequest) GetText() string {
 func (x *RemindRequest) GetJob() string {
 	if x != nil {
 		return x.Job
+	}
+	return ""
+}
+
+func (x *RemindRequest) GetWho() string {
+	if x != nil {
+		return x.Who
 	}
 	return ""
 }
@@ -828,14 +846,15 @@ var File_bayword_v1_reminder_proto protoreflect.FileDescriptor
 const file_bayword_v1_reminder_proto_rawDesc = "" +
 	"\n" +
 	"\x19bayword/v1/reminder.proto\x12\n" +
-	"bayword.v1\x1a\x18bayword/v1/coating.proto\x1a\x17bayword/v1/common.proto\x1a\x16bayword/v1/money.proto\x1a\x15bayword/v1/part.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x88\x01\n" +
+	"bayword.v1\x1a\x18bayword/v1/coating.proto\x1a\x17bayword/v1/common.proto\x1a\x16bayword/v1/money.proto\x1a\x15bayword/v1/part.proto\x1a\x1fgoogle/protobuf/timestamp.proto\"\x9a\x01\n" +
 	"\bReminder\x12\x0e\n" +
 	"\x02at\x18\x01 \x01(\tR\x02at\x12\x12\n" +
 	"\x04text\x18\x02 \x01(\tR\x04text\x12\x10\n" +
 	"\x03job\x18\x03 \x01(\tR\x03job\x12\x18\n" +
 	"\achannel\x18\x04 \x01(\tR\achannel\x12\x16\n" +
 	"\x06person\x18\x05 \x01(\tR\x06person\x12\x14\n" +
-	"\x05entry\x18\x06 \x01(\x04R\x05entry\"\xb5\x01\n" +
+	"\x05entry\x18\x06 \x01(\x04R\x05entry\x12\x10\n" +
+	"\x03who\x18\a \x01(\tR\x03who\"\xc7\x01\n" +
 	"\rRemindRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1d\n" +
 	"\n" +
@@ -843,7 +862,8 @@ const file_bayword_v1_reminder_proto_rawDesc = "" +
 	"\rvalidate_only\x18\x03 \x01(\bR\fvalidateOnly\x12\x0e\n" +
 	"\x02at\x18\x04 \x01(\tR\x02at\x12\x12\n" +
 	"\x04text\x18\x05 \x01(\tR\x04text\x12\x10\n" +
-	"\x03job\x18\x06 \x01(\tR\x03job\"q\n" +
+	"\x03job\x18\x06 \x01(\tR\x03job\x12\x10\n" +
+	"\x03who\x18\a \x01(\tR\x03who\"q\n" +
 	"\x0eRemindResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x120\n" +
 	"\breminder\x18\x02 \x01(\v2\x14.bayword.v1.ReminderR\breminder\"l\n" +

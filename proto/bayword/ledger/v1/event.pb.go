@@ -3850,7 +3850,9 @@ type ReminderSet struct {
 	// Job; empty for none.
 	Job string `protobuf:"bytes,3,opt,name=job,proto3" json:"job,omitempty"`
 	// Channel, or "dm".
-	Channel       string `protobuf:"bytes,4,opt,name=channel,proto3" json:"channel,omitempty"`
+	Channel string `protobuf:"bytes,4,opt,name=channel,proto3" json:"channel,omitempty"`
+	// Whom it is for; empty for who asked.
+	Who           string `protobuf:"bytes,5,opt,name=who,proto3" json:"who,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -3909,6 +3911,13 @@ func (x *ReminderSet) GetJob() string {
 func (x *ReminderSet) GetChannel() string {
 	if x != nil {
 		return x.Channel
+	}
+	return ""
+}
+
+func (x *ReminderSet) GetWho() string {
+	if x != nil {
+		return x.Who
 	}
 	return ""
 }
@@ -4283,12 +4292,13 @@ const file_bayword_ledger_v1_event_proto_rawDesc = "" +
 	"\fExtraDecided\x12\x16\n" +
 	"\x06number\x18\x01 \x01(\x05R\x06number\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x16\n" +
-	"\x06agreed\x18\x03 \x01(\bR\x06agreed\"b\n" +
+	"\x06agreed\x18\x03 \x01(\bR\x06agreed\"t\n" +
 	"\vReminderSet\x12\x13\n" +
 	"\x05at_ms\x18\x01 \x01(\x03R\x04atMs\x12\x12\n" +
 	"\x04text\x18\x02 \x01(\tR\x04text\x12\x10\n" +
 	"\x03job\x18\x03 \x01(\tR\x03job\x12\x18\n" +
-	"\achannel\x18\x04 \x01(\tR\achannel\"\x1c\n" +
+	"\achannel\x18\x04 \x01(\tR\achannel\x12\x10\n" +
+	"\x03who\x18\x05 \x01(\tR\x03who\"\x1c\n" +
 	"\n" +
 	"NoticeSent\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02idB*Z(bayword/proto/bayword/ledger/v1;ledgerv1b\x06proto3"
