@@ -1,7 +1,9 @@
 package service_test
 
 import (
+	"slices"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -48,4 +50,26 @@ func TestAReminderIsSentWhereItWasAskedFor(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "turn the roof panel", back.Undone.GetReminder().Reminder.Text)
 	assert.Equal(t, []uint64{sooner.Entry}, list(&pb.ListRemindersRequest{}))
+}
+
+func TestAReminderForSomebodyElseIsTheirs(t *testing.T) {
+	t.Parallel()
+	b := newBench(t, ledger.NewMemory())
+	reminders := pb.NewReminderServiceClient(b.conn)
+	remind := func(who string) (*pb.RemindResponse, error) {
+		o := b.by("wren")
+		o.Channel = "dm"
+		return reminders.Remind(t.Context(), &pb.RemindRequest{Origin: o, RequestId: b.id(), At: "2026-03-10T16:00", Text: "sweep up", Who: who})
+	}
+	got, err := remind("jonah")
+	require.NoError(t, err)
+	assert.Equal(t, "jonah", got.Reminder.Who)
+	b.now = b.now.Add(8 * time.Hour)
+	due, err := pb.NewNoticeServiceClient(b.conn).ListNotices(t.Context(), &pb.ListNoticesRequest{})
+	require.NoError(t, err)
+	at := slices.IndexFunc(due.Notices, func(n *pb.Notice) bool { return n.Kind == pb.NoticeKind_NOTICE_KIND_REMINDER })
+	require.GreaterOrEqual(t, at, 0)
+	assert.Equal(t, "jonah", due.Notices[at].Person, "it goes to whom it is for")
+	_, err = remind("nobody")
+	assert.Equal(t, "UNKNOWN_NAME", info(t, err).Reason)
 }
