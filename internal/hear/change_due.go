@@ -46,5 +46,8 @@ var changeDue = kind{
 func (r *reading) supplierSays(last *Done) bool {
 	_, supplier := r.first(spanSupplier)
 	_, due := r.dueDay()
+	if due && last != nil && last.Intent.text("part") != "" && !r.asking() && r.starts("move", "push", "put", "make") && r.hasAny("it that them those") && len(r.rest("move", "push", "put", "make", "them", "back", "to", "till", "until")) == 0 {
+		return true // «move that to the 20th»
+	}
 	return supplier && due && last != nil && last.Intent.text("part") != "" && !r.asking() && !r.denied() && r.has("say", "says", "said", "reckon", "reckons", "promised", "promise") && len(r.rest("say", "says", "said", "reckon", "reckons", "promised", "promise", "now", "next", "itll", "it", "be", "here", "by", "on")) == 0
 }

@@ -40,6 +40,9 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 			}
 		}
 	}
+	if _, numbered := r.numberOf("task"); (old.Kind == "StartTask" || old.Kind == "FinishTask") && !numbered && len(r.things("task", "")) == 0 {
+		delete(in.Fields, "task") // «it» is no other task
+	}
 	if b := r.bare(); old.Kind == "RecordArrival" && len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 {
 		in.set("quantity", int(b[0].value))
 		delete(in.Fields, "part")

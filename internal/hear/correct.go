@@ -335,6 +335,10 @@ func (r *reading) about(kind string) bool {
 		}
 		stock := stockKinds[kind]
 		switch s.kind {
+		case spanSize:
+			if kind != "RecordFind" && kind != "SetPanelSize" {
+				return false
+			}
 		case spanFind:
 			if _, also := r.first(spanMaterial); kind != "RecordFind" && kind != "CloseFind" && !also {
 				return false

@@ -67,7 +67,9 @@ func (r *reading) spanFasteners() {
 				continue
 			}
 			if s.weak {
-				r.note(s)
+				if before := r.stem(s.from - 1); s.to-s.from > 1 || !partNouns[before] || strings.Contains(s.id, before) {
+					r.note(s) // but «gearbox mounts» are not the engine's
+				}
 				continue
 			}
 			// «gearbox drain plug» is not the sump's.

@@ -35,7 +35,7 @@ var finishTask = kind{
 			return 1 // which one, the service asks
 		case r.has("that task", "this task", "the task") && plainly:
 			return 1
-		case c.Last != nil && (c.Last.Intent.Kind == "StartTask" || c.Last.Intent.Kind == "AddTask") && r.has("that", "thats", "that one", "it", "its") && len(r.rest("finished", "done", "one", "all", "now", "complete", "is", "mark", "that")) == 0:
+		case c.Last != nil && !c.PassedOver && (c.Last.Intent.Kind == "StartTask" || c.Last.Intent.Kind == "AddTask") && r.has("that", "thats", "that one", "it", "its") && len(r.rest("finished", "done", "one", "all", "now", "complete", "is", "mark", "that")) == 0:
 			return 1
 		}
 		return 0

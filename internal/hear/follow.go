@@ -14,7 +14,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		in.Kind = q
 		return v.finish(in, c), true
 	}
-	if q := lookups[last.Kind]; q == "LookUpTorque" && r.asking() && r.has("the figure", "what was it again", "what is it again", "whats it again", "what were they again", "book figure", "book value", "book say", "book torque", "in the book") && r.hi-r.lo <= 8 && len(r.all(spanFastener)) == 0 {
+	if q := lookups[last.Kind]; q == "LookUpTorque" && r.asking() && r.has("the figure", "what was it again", "what is it again", "whats it again", "what were they again", "book figure", "book value", "book say", "book says", "book torque", "in the book") && r.hi-r.lo <= 8 && len(r.all(spanFastener)) == 0 {
 		in := last.clone()
 		in.Kind = q
 		return v.finish(in, c), true

@@ -23,7 +23,7 @@ var getStatus = kind{
 			if r.has("wheres the", "where is the") && !(job && len(r.rest("wheres", "where", "up", "got", "moment", "now", "are", "with")) == 0) {
 				return 0
 			}
-			if !job && !r.has("status", "stand", "where are we", "where have we got to", "how far along", "rundown") {
+			if !job && !r.has("status", "stand", "where are we", "where we at", "where have we got to", "how far along", "rundown") {
 				return 0
 			}
 			return 1

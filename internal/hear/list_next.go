@@ -31,6 +31,9 @@ var listNext = kind{
 		case asks && r.has("task", "tasks", "jobs") && r.has("ready", "open", "left", "next", "free", "waiting", "to do"):
 			return 1
 		}
+		if r.starts("whos on the", "who is on the", "whos doing the", "who is doing the", "whos got the") && len(r.things("task", "")) > 0 {
+			return 1
+		}
 		if p, ok := r.first(spanPerson); ok && r.asking() && r.has("start", "get on with", "be on", "next", "do next", "crack on with", "working on") && p.id != "" {
 			return 1
 		}

@@ -79,6 +79,8 @@ func (r *reading) prices() []price {
 			// «140 for the hitch»
 		case r.stem(n) == "part" || r.word(n) == "bits":
 			// «180 parts»
+		case r.word(i) == "one" && r.stem(i-1) == "price":
+			continue
 		case (r.stem(i-1) == "part" || r.word(i-1) == "bits" || r.stem(i-1) == "price" || r.stem(i-1) == "cost" || r.word(i-1) == "costing") && r.stem(n) != "hour" && r.word(n) != "h":
 			// «parts 180»
 		default:

@@ -17,6 +17,7 @@ seats headlining hood clip clips wing wings door doors sill sills skin valance f
 switch switches relay relays fuse fuses sensor sensors gauge gauges clock dial cable cables bonnet tailgate bootlid grille mount mounts mounting mountings bracket brackets clutch gearbox overdrive engine head piston pistons
 ring rings valve valves cam camshaft crank crankshaft liner liners shell shells plug plugs lead leads coil distributor filter filters thermostat fan motor motors wiper wipers washer jet jets lock locks latch latches striker strikers
 catch catches window windows regulator regulators runner runners channel channels moulding mouldings strip strips finisher finishers board boards dash dashboard console steering column rack box arm arms wishbone balljoint ends end rod rods
+bezel bezels gaiter gaiters grommet grommets flange spacer spacers shim shims circlip circlips kingpin kingpins gasket sump dipstick condenser points dizzy flywheel
 shoe shoes pads pad drum drums servo master slave reservoir cap caps cover covers slats slat ash timber tank sender senders float needle needles tow bar towbar hub hubs spindle spinner hubcap trims weatherstrip bulb bulbs lens lenses
 outrigger crossmember hanger hangers spreader patch section repair aerial radio speaker heater blower vent ducts duct tray battery terminal terminals earth strap straps strut struts rubber rubbers chrome trims overrider overriders buckle buckles anchor`)
 

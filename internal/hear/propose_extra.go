@@ -176,6 +176,9 @@ func (r *reading) pricedWork(i int) (end int, ok bool) {
 		case "something", "up", "one", "this", "that", "will", "you", "me", "please", "out", "too", "another", "a", "job", "bit", "of", "work", "for", "customer", "client", "owner", "lady", "gent", "bloke", "her", "him", "them", "mr", "mrs", "ms", "the", "some", "more":
 			continue
 		}
+		if r.spanAt(i, spanNumbered) && len(r.numbersOf("find")) > 0 {
+			return r.hi, true // «price one for find 5»
+		}
 		if !r.spanAt(i, spanJob) && !r.spanAt(i, spanSide) {
 			return 0, false
 		}

@@ -31,6 +31,8 @@ var recordOrder = kind{
 			return 1.2
 		case from < to && priced && due:
 			return 1.1
+		case from < to && priced && c.ChannelJob != "" && r.starts("ordered", "ive ordered", "weve ordered", "bought", "ive bought") && r.hi-r.lo <= 12:
+			return 0.95
 		case from < to && (priced || due) && c.ChannelJob != "" && r.jobNamed():
 			return 1
 		case from >= to && supplier, from >= to && r.isOrderStart(), from >= to && r.word(at) == "order" && r.word(at-1) == "an":

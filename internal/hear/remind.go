@@ -42,7 +42,14 @@ var remind = kind{
 		if !headed && !slices.Contains(in.Missing, "text") {
 			return
 		}
-		if text := r.reminderText(from, to); text != "" {
+		text := r.reminderText(from, to)
+		if before := r.whole.part(r.whole.lo, r.lo); text == "" && headed && before.hi > before.lo && !before.asking() {
+			text = before.reminderText(before.lo, before.hi) // «bleed the brakes tomorrow, remind me at 8»
+			if t, ok := r.whole.timeAhead(); ok {
+				in.set("at", t.Format(isoMinute))
+			}
+		}
+		if text != "" {
 			in.set("text", text)
 		}
 	},

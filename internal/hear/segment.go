@@ -104,6 +104,12 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 			n.kind, n.score = cur.kind, cur.score
 			groups = append(groups, cur)
 			cur = n
+		case cur.kind != nil && cur.kind.name == "FinishTask" && n.kind == nil && next.hasHours():
+			groups = append(groups, cur) // «left sill done, 3 hours»
+			cur = n
+			if !next.has("all in", "in all", "in total", "all told", "altogether") {
+				cur.kind, cur.score = kindNamed("LogHours"), 1
+			}
 		default:
 			parts := append(slices.Clone(cur.parts), next)
 			joint := v.compete(r.part(parts[0].lo, next.hi), parts, c)
