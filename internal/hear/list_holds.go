@@ -5,9 +5,12 @@ var listHolds = kind{
 	name:     "ListHolds",
 	examples: []string{"whats holding the heron up", "what is in the way on the osmere"},
 	needs:    []string{},
-	score: func(r *reading, _ Context) float64 {
+	score: func(r *reading, c Context) float64 {
 		if !r.asking() && !r.starts("holds", "hold ups", "list holds", "list") && !r.has("why") || r.has("torque", "gap", "paint hold", "brew", "brews", "tea", "coffee", "kettle", "lunch", "dinner", "pub", "traffic", "wifi") {
 			return 0
+		}
+		if r.mayBegin(c) {
+			return 1
 		}
 		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 {
 			return 0
@@ -33,5 +36,20 @@ var listHolds = kind{
 	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		r.fillListJob(c, in)
+		if r.mayBegin(c) {
+			in.set("task", r.taskWords(r.v.jobs[in.text("job")].GetDrive() == "lhd"))
+			if n, ok := r.numberOf("task"); ok {
+				in.set("task", trimNumber(float64(n)))
+			}
+		}
 	},
+}
+
+// mayBegin reports «can i start the epoxy», said of a task on the plan.
+func (r *reading) mayBegin(c Context) bool {
+	if !r.starts("can i start", "can i begin", "can i crack on with", "can i get on with", "can i make a start on", "can we start", "can we begin", "can we crack on with", "can we get on with", "am i ok to start", "am i clear to start", "ok to start", "is it ok to start", "are we ok to start") {
+		return false
+	}
+	_, numbered := r.numberOf("task")
+	return numbered || r.named("task", c)
 }

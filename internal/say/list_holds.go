@@ -2,6 +2,7 @@ package say
 
 import (
 	"fmt"
+	"slices"
 
 	pb "bayword/proto/bayword/v1"
 )
@@ -10,6 +11,9 @@ import (
 // left, due Thu 12 Mar, Ketteridge Panels: holds 4 let in the left rear wing; 5
 // epoxy the shell».
 func listHolds(r *pb.ListHoldsResponse, n Names) Reply {
+	if r.GetTask() != nil {
+		return taskHolds(r, n)
+	}
 	all := r.GetJob() == ""
 	var roots []string
 	held := map[string][]string{}
@@ -83,4 +87,27 @@ func holdRoot(h *pb.Hold, n Names) string {
 		root = comma(root, "until "+until)
 	}
 	return root
+}
+
+// taskHolds says whether one task can begin: «Not yet: task 5 epoxy the shell on the
+// heron waits for:» and its roots.
+func taskHolds(r *pb.ListHoldsResponse, n Names) Reply {
+	t := r.GetTask()
+	name := "task " + taskItem(t, true, n)
+	switch t.GetState() {
+	case pb.TaskState_TASK_STATE_DONE:
+		return text(upper(name) + " is done.")
+	case pb.TaskState_TASK_STATE_DOING:
+		return text(comma(upper(name)+" is in hand", n.person(t.GetWho())) + ".")
+	}
+	if len(r.GetHolds()) == 0 {
+		return text("Yes: " + name + " can begin, nothing is in its way.")
+	}
+	var roots []string
+	for _, h := range r.GetHolds() {
+		if root := upper(holdRoot(h, n)) + "."; !slices.Contains(roots, root) {
+			roots = append(roots, root)
+		}
+	}
+	return text(append([]string{"Not yet: " + name + " waits."}, listed(roots, 0, false)...)...)
 }

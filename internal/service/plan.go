@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -72,6 +73,15 @@ func (s *Service) ListHolds(_ context.Context, req *pb.ListHoldsRequest) (*pb.Li
 	if err != nil {
 		return nil, s.failure(err)
 	}
+	var asked *shop.Task
+	if req.Task != "" {
+		t, err := st.TaskCalled(now, req.Job, req.Task)
+		if err != nil {
+			return nil, s.failure(err)
+		}
+		asked = &t
+		holds = slices.DeleteFunc(holds, func(h shop.Hold) bool { return h.Task == nil || h.Task.Number != t.Number })
+	}
 	late, err := st.Parts(shop.PartFilter{Job: req.Job, State: shop.Late}, now)
 	if err != nil {
 		return nil, s.failure(err)
@@ -81,12 +91,16 @@ func (s *Service) ListHolds(_ context.Context, req *pb.ListHoldsRequest) (*pb.Li
 		return nil, s.failure(err)
 	}
 	resp := &pb.ListHoldsResponse{Job: req.Job, Basis: &pb.Basis{
-		Inputs: inputs("job", req.Job),
+		Inputs: inputs("job", req.Job, "task", req.Task),
 		Assumptions: []string{
 			"a part is a task's when its name has the words the task needs, and an extra when it has the words of the task's title",
 		},
 		Sources: []string{"the shop's ledger"},
 	}}
+	if asked != nil {
+		resp.Task = taskPB(*asked)
+		resp.Basis.Sources = appendNew(resp.Basis.Sources, taskSource(*asked))
+	}
 	for _, h := range holds {
 		resp.Holds = append(resp.Holds, holdPB(st, h))
 		resp.Basis.Steps = append(resp.Basis.Steps, strings.Join(h.Chain, " <- "))

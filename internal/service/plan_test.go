@@ -197,3 +197,24 @@ func TestATaskIsAskedAbout(t *testing.T) {
 	_, err = b.plan().AddTask(t.Context(), &pb.AddTaskRequest{Origin: b.by("jonah"), RequestId: b.id()})
 	assert.Equal(t, "NOT_ALLOWED", info(t, err).Reason)
 }
+
+func TestWhetherOneTaskCanBegin(t *testing.T) {
+	t.Parallel()
+	b := newBench(t, ledger.NewMemory())
+	ask := func(job, task string) (*pb.ListHoldsResponse, error) {
+		return b.plan().ListHolds(t.Context(), &pb.ListHoldsRequest{Origin: b.by("idris"), Job: job, Task: task})
+	}
+	epoxy, err := ask("heron", "epoxy")
+	require.NoError(t, err)
+	assert.Equal(t, uint32(5), epoxy.Task.Number)
+	require.NotEmpty(t, epoxy.Holds)
+	for _, h := range epoxy.Holds {
+		assert.Equal(t, uint32(5), h.Task.Number, "no other task's holds")
+	}
+	free, err := ask("heron", "right sill")
+	require.NoError(t, err)
+	assert.Equal(t, uint32(3), free.Task.Number)
+	assert.Empty(t, free.Holds)
+	_, err = ask("heron", "the moon")
+	assert.Equal(t, "NOT_FOUND", info(t, err).Reason)
+}

@@ -76,6 +76,12 @@ func (s *State) end(t Task, who string) (Decision, error) {
 	return Decision{Event: TaskFinished{Number: t.Number, Job: t.Job, Who: who}}, nil
 }
 
+// TaskCalled gives the task of a job that words or a number mean; one that waits
+// before one in hand.
+func (s *State) TaskCalled(now time.Time, jobID, words string) (Task, error) {
+	return s.which(now, Progress{Job: jobID, Task: words}, true)
+}
+
 // which gives the task that is meant: of the job's, or when no job was said by its
 // number, or of those that are r.Who's. Words mean what can be begun before what
 // is in hand when one starts, and the other way round when one ends.

@@ -1062,7 +1062,9 @@ type ListHoldsRequest struct {
 	// Who asks.
 	Origin *Origin `protobuf:"bytes,1,opt,name=origin,proto3" json:"origin,omitempty"`
 	// Job id; empty for all jobs.
-	Job           string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	Job string `protobuf:"bytes,2,opt,name=job,proto3" json:"job,omitempty"`
+	// Title, words of it, or number of the one task that is asked about; empty for all.
+	Task          string `protobuf:"bytes,3,opt,name=task,proto3" json:"task,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1107,6 +1109,13 @@ func (x *ListHoldsRequest) GetOrigin() *Origin {
 func (x *ListHoldsRequest) GetJob() string {
 	if x != nil {
 		return x.Job
+	}
+	return ""
+}
+
+func (x *ListHoldsRequest) GetTask() string {
+	if x != nil {
+		return x.Task
 	}
 	return ""
 }
@@ -1233,7 +1242,9 @@ type ListHoldsResponse struct {
 	// Job.
 	Job string `protobuf:"bytes,4,opt,name=job,proto3" json:"job,omitempty"`
 	// What it rests on.
-	Basis         *Basis `protobuf:"bytes,5,opt,name=basis,proto3" json:"basis,omitempty"`
+	Basis *Basis `protobuf:"bytes,5,opt,name=basis,proto3" json:"basis,omitempty"`
+	// The one task that was asked about.
+	Task          *Task `protobuf:"bytes,6,opt,name=task,proto3" json:"task,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1299,6 +1310,13 @@ func (x *ListHoldsResponse) GetJob() string {
 func (x *ListHoldsResponse) GetBasis() *Basis {
 	if x != nil {
 		return x.Basis
+	}
+	return nil
+}
+
+func (x *ListHoldsResponse) GetTask() *Task {
+	if x != nil {
+		return x.Task
 	}
 	return nil
 }
@@ -1785,10 +1803,11 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\x05to_do\x18\x03 \x01(\rR\x04toDo\x12\x10\n" +
 	"\x03job\x18\x04 \x01(\tR\x03job\x12\x16\n" +
 	"\x06person\x18\x05 \x01(\tR\x06person\x12'\n" +
-	"\x05basis\x18\x06 \x01(\v2\x11.bayword.v1.BasisR\x05basis\"P\n" +
+	"\x05basis\x18\x06 \x01(\v2\x11.bayword.v1.BasisR\x05basis\"d\n" +
 	"\x10ListHoldsRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
-	"\x03job\x18\x02 \x01(\tR\x03job\"\xb0\x02\n" +
+	"\x03job\x18\x02 \x01(\tR\x03job\x12\x12\n" +
+	"\x04task\x18\x03 \x01(\tR\x04task\"\xb0\x02\n" +
 	"\x04Hold\x12$\n" +
 	"\x04task\x18\x01 \x01(\v2\x10.bayword.v1.TaskR\x04task\x12(\n" +
 	"\x04kind\x18\x02 \x01(\x0e2\x14.bayword.v1.HoldKindR\x04kind\x12\x12\n" +
@@ -1797,13 +1816,14 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\troot_task\x18\x05 \x01(\v2\x10.bayword.v1.TaskR\brootTask\x12$\n" +
 	"\x04part\x18\x06 \x01(\v2\x10.bayword.v1.PartR\x04part\x12'\n" +
 	"\x05extra\x18\a \x01(\v2\x11.bayword.v1.ExtraR\x05extra\x120\n" +
-	"\x05until\x18\b \x01(\v2\x1a.google.protobuf.TimestampR\x05until\"\xc2\x01\n" +
+	"\x05until\x18\b \x01(\v2\x1a.google.protobuf.TimestampR\x05until\"\xe8\x01\n" +
 	"\x11ListHoldsResponse\x12&\n" +
 	"\x05holds\x18\x01 \x03(\v2\x10.bayword.v1.HoldR\x05holds\x12$\n" +
 	"\x04late\x18\x02 \x03(\v2\x10.bayword.v1.PartR\x04late\x12$\n" +
 	"\x04free\x18\x03 \x03(\v2\x10.bayword.v1.TaskR\x04free\x12\x10\n" +
 	"\x03job\x18\x04 \x01(\tR\x03job\x12'\n" +
-	"\x05basis\x18\x05 \x01(\v2\x11.bayword.v1.BasisR\x05basis\"c\n" +
+	"\x05basis\x18\x05 \x01(\v2\x11.bayword.v1.BasisR\x05basis\x12$\n" +
+	"\x04task\x18\x06 \x01(\v2\x10.bayword.v1.TaskR\x04task\"c\n" +
 	"\x0fForecastRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x12\n" +
@@ -1929,29 +1949,30 @@ var file_bayword_v1_plan_proto_depIdxs = []int32{
 	23, // 25: bayword.v1.ListHoldsResponse.late:type_name -> bayword.v1.Part
 	2,  // 26: bayword.v1.ListHoldsResponse.free:type_name -> bayword.v1.Task
 	22, // 27: bayword.v1.ListHoldsResponse.basis:type_name -> bayword.v1.Basis
-	20, // 28: bayword.v1.ForecastRequest.origin:type_name -> bayword.v1.Origin
-	2,  // 29: bayword.v1.PlanBar.task:type_name -> bayword.v1.Task
-	16, // 30: bayword.v1.ForecastResponse.stages:type_name -> bayword.v1.StageForecast
-	17, // 31: bayword.v1.ForecastResponse.bars:type_name -> bayword.v1.PlanBar
-	23, // 32: bayword.v1.ForecastResponse.late:type_name -> bayword.v1.Part
-	22, // 33: bayword.v1.ForecastResponse.basis:type_name -> bayword.v1.Basis
-	3,  // 34: bayword.v1.PlanService.AddTask:input_type -> bayword.v1.AddTaskRequest
-	5,  // 35: bayword.v1.PlanService.StartTask:input_type -> bayword.v1.StartTaskRequest
-	7,  // 36: bayword.v1.PlanService.FinishTask:input_type -> bayword.v1.FinishTaskRequest
-	9,  // 37: bayword.v1.PlanService.ListNext:input_type -> bayword.v1.ListNextRequest
-	12, // 38: bayword.v1.PlanService.ListHolds:input_type -> bayword.v1.ListHoldsRequest
-	15, // 39: bayword.v1.PlanService.Forecast:input_type -> bayword.v1.ForecastRequest
-	4,  // 40: bayword.v1.PlanService.AddTask:output_type -> bayword.v1.AddTaskResponse
-	6,  // 41: bayword.v1.PlanService.StartTask:output_type -> bayword.v1.StartTaskResponse
-	8,  // 42: bayword.v1.PlanService.FinishTask:output_type -> bayword.v1.FinishTaskResponse
-	11, // 43: bayword.v1.PlanService.ListNext:output_type -> bayword.v1.ListNextResponse
-	14, // 44: bayword.v1.PlanService.ListHolds:output_type -> bayword.v1.ListHoldsResponse
-	18, // 45: bayword.v1.PlanService.Forecast:output_type -> bayword.v1.ForecastResponse
-	40, // [40:46] is the sub-list for method output_type
-	34, // [34:40] is the sub-list for method input_type
-	34, // [34:34] is the sub-list for extension type_name
-	34, // [34:34] is the sub-list for extension extendee
-	0,  // [0:34] is the sub-list for field type_name
+	2,  // 28: bayword.v1.ListHoldsResponse.task:type_name -> bayword.v1.Task
+	20, // 29: bayword.v1.ForecastRequest.origin:type_name -> bayword.v1.Origin
+	2,  // 30: bayword.v1.PlanBar.task:type_name -> bayword.v1.Task
+	16, // 31: bayword.v1.ForecastResponse.stages:type_name -> bayword.v1.StageForecast
+	17, // 32: bayword.v1.ForecastResponse.bars:type_name -> bayword.v1.PlanBar
+	23, // 33: bayword.v1.ForecastResponse.late:type_name -> bayword.v1.Part
+	22, // 34: bayword.v1.ForecastResponse.basis:type_name -> bayword.v1.Basis
+	3,  // 35: bayword.v1.PlanService.AddTask:input_type -> bayword.v1.AddTaskRequest
+	5,  // 36: bayword.v1.PlanService.StartTask:input_type -> bayword.v1.StartTaskRequest
+	7,  // 37: bayword.v1.PlanService.FinishTask:input_type -> bayword.v1.FinishTaskRequest
+	9,  // 38: bayword.v1.PlanService.ListNext:input_type -> bayword.v1.ListNextRequest
+	12, // 39: bayword.v1.PlanService.ListHolds:input_type -> bayword.v1.ListHoldsRequest
+	15, // 40: bayword.v1.PlanService.Forecast:input_type -> bayword.v1.ForecastRequest
+	4,  // 41: bayword.v1.PlanService.AddTask:output_type -> bayword.v1.AddTaskResponse
+	6,  // 42: bayword.v1.PlanService.StartTask:output_type -> bayword.v1.StartTaskResponse
+	8,  // 43: bayword.v1.PlanService.FinishTask:output_type -> bayword.v1.FinishTaskResponse
+	11, // 44: bayword.v1.PlanService.ListNext:output_type -> bayword.v1.ListNextResponse
+	14, // 45: bayword.v1.PlanService.ListHolds:output_type -> bayword.v1.ListHoldsResponse
+	18, // 46: bayword.v1.PlanService.Forecast:output_type -> bayword.v1.ForecastResponse
+	41, // [41:47] is the sub-list for method output_type
+	35, // [35:41] is the sub-list for method input_type
+	35, // [35:35] is the sub-list for extension type_name
+	35, // [35:35] is the sub-list for extension extendee
+	0,  // [0:35] is the sub-list for field type_name
 }
 
 func init() { file_bayword_v1_plan_proto_init() }
