@@ -42,7 +42,7 @@ func (r *reading) conditionOf(c Context) (Intent, bool) {
 	if len(c.Records) == 0 || c.Last == nil || c.Last.Entry != c.Records[0].Entry || c.Last.Intent.Kind != "RecordArrival" || c.Last.Intent.has("condition") {
 		return Intent{}, false
 	}
-	if r.asking() || r.ahead() || r.hi-r.lo > 9 || len(r.all(spanMaterial)) > 0 || len(r.all(spanSide)) > 0 || len(r.all(spanJob)) > 0 ||
+	if r.asking() || r.ahead() || r.hi-r.lo > 9 || r.has("sent", "fitted", "tried", "back", "going") || len(r.all(spanMaterial)) > 0 || len(r.all(spanSide)) > 0 || len(r.all(spanJob)) > 0 ||
 		!r.hasAny("bent creased dented cracked split scratched damaged scuffed chipped twisted mint perfect rusty warped buckled") {
 		return Intent{}, false
 	}
