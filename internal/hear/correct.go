@@ -3,6 +3,7 @@ package hear
 import (
 	"reflect"
 	"slices"
+	"strings"
 )
 
 // correct reads a message as a correction of a record: «no, 150», «make it
@@ -17,7 +18,8 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if d, ok := r.notClosed(c.Records); ok {
 		return Intent{Kind: "Undo", Fields: Fields{}, Entry: d.Entry, Score: 1}, true
 	}
-	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) {
+	r = r.beforeAside()
+	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) && !r.readsAnew(c.Records) {
 		return Intent{}, false
 	}
 	if (r.takesBack() || r.starts("no wait", "wait no", "no hang on", "hang on no", "wait", "no") && r.has("still to do", "to do still", "to finish still", "still to finish", "still got", "isnt done", "not done", "not finished", "isnt finished") && len(r.bare()) == 0) && takenBack[c.Records[0].Intent.Kind] {
@@ -28,11 +30,8 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 		r = r.behind("it was", "they were") // «wasnt one coat it was two»
 	}
 	target, ok := v.meant(r, c)
-	for _, d := range c.Records {
-		if whole.has("coat", "coats") && d.Intent.Kind == "RecordCoat" {
-			target, ok = d, true
-			break
-		}
+	if d, named := whole.kindNamed(c.Records); named {
+		target, ok = d, true
 	}
 	if !ok || c.Unheard && r.bareCorrection() {
 		return Intent{}, false // it may be about what nobody took up
@@ -121,6 +120,27 @@ func (r *reading) firstClause() *reading {
 	return r
 }
 
+// recordWords are the words by which a correction names the kind of its record.
+var recordWords = []struct{ words, kind string }{
+	{"coat coats", "RecordCoat"}, {"reminder", "Remind"}, {"task", "AddTask"}, {"readings reading gap gaps", "RecordGap"}, {"my hours", "LogHours"}, {"those hours", "LogHours"}, {"the hours", "LogHours"},
+}
+
+// kindNamed returns the newest record of the kind that the reading names.
+func (r *reading) kindNamed(records []Done) (Done, bool) {
+	for _, k := range recordWords {
+		said := r.hasAny(k.words)
+		if k.kind == "LogHours" {
+			said = r.has(k.words)
+		}
+		for _, d := range records {
+			if said && d.Intent.Kind == k.kind {
+				return d, true
+			}
+		}
+	}
+	return Done{}, false
+}
+
 // behind returns the reading behind one of the phrases, or as it is.
 func (r *reading) behind(phrases ...string) *reading {
 	for i := r.lo; i < r.hi; i++ {
@@ -131,6 +151,30 @@ func (r *reading) behind(phrases ...string) *reading {
 		}
 	}
 	return r
+}
+
+// beforeAside takes off what only rounds a correction off: «by the way».
+func (r *reading) beforeAside() *reading {
+	for _, p := range []string{"by the way", "btw", "in the end", "as it happens", "instead", "after all", "read the rule wrong", "read it wrong", "misread it", "measured it wrong", "put it in wrong"} {
+		n := strings.Count(p, " ") + 1
+		if r.hi-n > r.lo {
+			if _, ok := r.phraseEnds(r.hi-n, p); ok {
+				return r.part(r.lo, r.hi-n)
+			}
+		}
+	}
+	return r
+}
+
+// readsAnew reports that a figure said to be another than one on record is of that
+// record: «roof dent's 80 not 60», «that sill hole is 95 by 35».
+func (r *reading) readsAnew(records []Done) bool {
+	if old, ok := r.contrasted(); ok && old.kind == spanQuantity && r.hi-r.lo <= 10 {
+		return slices.ContainsFunc(records, func(d Done) bool { return d.Intent.says(old.value) || r.v.saysAmount(d.Intent, old) })
+	}
+	p, panel := r.first(spanPanel)
+	_, size := r.first(spanSize)
+	return r.word(r.lo) == "that" && panel && size && r.hi-r.lo <= 9 && slices.ContainsFunc(records, func(d Done) bool { return d.Intent.Kind == "RecordFind" && d.Intent.text("panel") == p.id })
 }
 
 // beforeReason returns the reading up to where it begins to say why, behind a figure.
@@ -157,6 +201,9 @@ func (r *reading) correcting() bool {
 		next := r.word(r.lo + 1)
 		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the"
 	}
+	if r.starts("make my", "make those", "make that", "make the", "make them", "make it", "change my", "change those", "change the", "change that", "change it") && len(r.all(spanQuantity))+len(r.all(spanSize)) > 0 && r.hi-r.lo <= 12 {
+		return true
+	}
 	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "top one", "top ones", "bottom one", "bottom ones", "first one", "the first one", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
 		return true
 	}
@@ -167,7 +214,7 @@ func (r *reading) correcting() bool {
 	if last == "sorry" || last == "actually" || last == "oops" || last == "rather" || last == "better" && r.hi-r.lo <= 4 || r.has("i meant", "i mean", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
 		return true
 	}
-	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "are", "is", "its", "should", "due", "it", "that") {
+	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "are", "is", "its", "should", "due", "it", "that", "came to") {
 		return true
 	}
 	if r.hi-r.lo <= 5 && r.has("wants", "needs", "will be", "should be") && len(r.bare())+len(r.all(spanQuantity)) > 0 && len(r.things("task", "")) > 0 && !r.asking() {

@@ -45,6 +45,26 @@ func (r *reading) story() bool {
 	return r.whole.has("on the radio", "other car", "other van", "last years", "my car", "my van", "his own car", "down the road", "in the paper", "on the news", "at mine", "last place", "at home", "back home", "i used to", "we used to", "years ago", "never again", "when i was", "at the weekend", "my mate", "my last", "back when", "down the pub", "last night", "in traffic", "good old days", "in my day", "the telly", "on telly")
 }
 
+// ownLife reports talk of what people do and have outside the shop, for no kind of
+// question or record. Common words, no source.
+func (r *reading) ownLife() bool {
+	return r.whole.hasAny("doctor dentist vet hospital casualty parking milk wife missus cousin prayer") ||
+		r.whole.has("my knee", "my knees", "my back", "my hip", "my mum", "my nan", "my dad", "my brother", "my sister", "my kitchen", "my shed", "my garden", "my dog", "our kid", "the kids", "on hold to", "on hold with", "pay rise", "place down the", "shop down the", "firm down the", "garage down the", "lot down the road")
+}
+
+// yearsAgo reports a story of one that was in another year.
+func (r *reading) yearsAgo() bool {
+	if !r.whole.has("we had one in", "had one in", "had one once", "must be", "back in") {
+		return false
+	}
+	for i := r.whole.lo; i < r.whole.hi; i++ {
+		if v, _, ok := r.whole.numberAt(i); ok && v >= 1950 && v <= float64(r.now.Year()) && len(r.whole.word(i)) == 4 {
+			return true
+		}
+	}
+	return r.whole.has("we had one in once", "had one in once", "we had one in years")
+}
+
 // hedged reports that what is said holds only in part, nearly, or as one of
 // two: then nothing is recorded.
 func (r *reading) hedged(kind string) bool {

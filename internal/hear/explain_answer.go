@@ -5,6 +5,9 @@ var explainAnswer = kind{
 	name:     "ExplainAnswer",
 	examples: []string{"where's that from", "how d'you work that out"},
 	score: func(r *reading, c Context) float64 {
+		if r.has("never", "ive been", "mate") && r.whole.hi-r.whole.lo > 8 {
+			return 0
+		}
 		if r.has("wheres that from", "where is that from", "where does that come from", "where do you get that", "where did you get that", "where would you get that", "who says so", "says who", "how do you work that out", "how do you work it out", "how did you work that out", "how did you get that",
 			"how do you get that", "how do you know", "work that out", "whats that based on", "whats that from", "what is that from", "whats it from", "whats the source", "where that from", "where did that come from", "show your working", "how come", "whose figure is that", "what page is that", "what page", "which page", "which sheet", "what sheet", "which book", "who decided that", "who set that", "who said that", "who says that", "how do you arrive at that", "how did you arrive at that", "how do you make that", "hows that worked out", "how is that worked out", "how was that worked out", "how did you come to that", "how have you got that", "how do you figure that") ||
 			r.starts("how") && !r.starts("how much", "how many") && r.has("get", "got", "arrive", "work", "come") && r.has("that", "that number", "that figure", "this number") && len(r.spans) == 0 && r.hi-r.lo <= 9 ||

@@ -125,6 +125,9 @@ func (r *reading) arrivalVerb() int {
 				if p == "dropped" && !r.has("off") || (p == "is in" || p == "are in" || p == "in here" || p == "dropped" || p == "brought") && len(r.things("part", "")) == 0 {
 					continue
 				}
+				if (p == "came" || p == "come") && r.word(end) == "to" {
+					continue // a price
+				}
 				if p == "here" && (r.word(i-1) == "over" || r.word(i-1) == "in" || r.word(i-1) == "on" || r.word(i-1) == "around" || r.word(i-1) == "from") || p == "come" && (r.word(i-1) == "to" || r.word(end) == "to") {
 					continue
 				}

@@ -16,7 +16,7 @@ var recordCoat = kind{
 		id, choose, _ := r.material(true, nil)
 		_, panel := r.first(spanPanel)
 		_, timed := r.timeSaid()
-		put := r.has("on", "done", "put", "finished", "went on", "sprayed", "had", "laid", "just", "has had", "have had", "got")
+		put := r.has("on", "did", "done", "put", "finished", "went on", "sprayed", "had", "laid", "just", "has had", "have had", "got")
 		switch {
 		case (id != "" || len(choose) > 0) && panel:
 			return 1.2

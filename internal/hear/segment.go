@@ -288,6 +288,9 @@ var stockKinds = wordSet("RecordUse RecordDelivery RecordCount RecordWaste")
 // compete lets every kind weigh a reading and keeps the best.
 func (v *Vocabulary) compete(r *reading, parts []*reading, c Context) group {
 	g := group{r: r, parts: parts}
+	if !c.Addressed && (r.ownLife() || r.yearsAgo()) {
+		return g
+	}
 	for i := range kinds {
 		k := &kinds[i]
 		score := k.score(r, c)

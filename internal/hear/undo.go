@@ -92,10 +92,17 @@ func (r *reading) recordBehind(i int) bool {
 	if i >= r.hi || r.toks[i-1].stop || r.toks[i-1].end || afterUndo[r.word(i)] || filler[r.word(i)] {
 		return true
 	}
+	for j := i + 1; j < min(i+3, r.hi); j++ {
+		if undoNouns[r.word(j)] {
+			return true // «scrap that headlining order»
+		}
+	}
 	return slices.ContainsFunc(r.spans, func(s span) bool {
 		return s.from >= i && (!s.weak || s.kind == spanFastener) && (s.kind == spanMaterial || s.kind == spanFind || s.kind == spanStage || s.kind == spanFastener || s.kind == spanEdge || s.kind == spanQuantity || s.kind == spanJob)
 	})
 }
+
+var undoNouns = wordSet("order task snag note extra reminder find reading readings coat hours entry booking arrival delivery count sign")
 
 var afterUndo = wordSet(`one ones entry record records i it its im sorry wrong please mate was were will can we didnt not thing for again ta thanks cheers off lot bit mistake meant number reading readings from they he she reminder extra order
 arrival delivery use booking note snag task coat coats gap gaps hours hour time torque find count waste sign signoff sum book target read update message last as because thats theres theyre there hes shes wasnt isnt never too would if all back out`)
