@@ -3,6 +3,7 @@ package hear
 import (
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"bayword/internal/say"
@@ -43,6 +44,11 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 	if _, numbered := r.numberOf("task"); (old.Kind == "StartTask" || old.Kind == "FinishTask") && !numbered && len(r.things("task", "")) == 0 {
 		delete(in.Fields, "task") // «it» is no other task
 	}
+	if field := map[bool]string{true: "title", false: "text"}[old.Kind == "AddTask"]; ownWordsKind[old.Kind] && !in.has(field) {
+		if text, ok := r.swapped(old.text(field)); ok {
+			in.set(field, text)
+		}
+	}
 	if b := r.bare(); old.Kind == "RecordArrival" && len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 {
 		in.set("quantity", int(b[0].value))
 		delete(in.Fields, "part")
@@ -56,7 +62,9 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 			in.set("price", b[0].value)
 			delete(in.Fields, "quantity")
 		} else if len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 {
-			if r.has("carriage", "delivered", "delivery", "vat") || old.has("price") && !old.has("quantity") && b[0].value > 5 {
+			if partNouns[r.stem(b[0].to)] || partNouns[r.word(b[0].to)] || slices.Contains(r.v.rootsOf(old.text("part")), root(r.word(b[0].to))) {
+				in.set("quantity", int(b[0].value)) // «six boards»
+			} else if r.has("carriage", "delivered", "delivery", "vat") || old.has("price") && !old.has("quantity") && b[0].value > 5 {
 				in.set("price", b[0].value)
 				delete(in.Fields, "quantity")
 			} else {
@@ -177,6 +185,20 @@ func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
 	all := slices.Clone(list)
 	all[at] = fresh[0]
 	in.set("gap_mm", all)
+}
+
+// swapped puts a word in the place of another in a text: «silver not black».
+func (r *reading) swapped(text string) (string, bool) {
+	for i := r.lo + 1; i+1 < r.hi; i++ {
+		if r.word(i) != "not" || r.toks[i].end {
+			continue
+		}
+		now, was := r.word(i-1), r.word(i+1)
+		if at := strings.Index(" "+strings.ToLower(text)+" ", " "+was+" "); at >= 0 && now != "" {
+			return text[:at] + now + text[at+len(was):], true
+		}
+	}
+	return "", false
 }
 
 // whichOne tells which of several readings is meant: the first or the last, or "".

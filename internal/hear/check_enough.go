@@ -13,6 +13,9 @@ var checkEnough = kind{
 		_, coats := r.quantity("coats")
 		_, panel := r.first(spanPanel)
 		cue := r.has("enough", "enuff", "sufficient", "stretch to", "stretch", "will we have", "will there be", "run to", "cover", "last for", "see me through") || r.has("have i got", "have we got", "got the") && (coats || panel) && r.has("to do", "to put", "for")
+		if r.asking() && r.starts("will the", "will that", "will this", "will my", "will our", "would the") && coats && r.has("do", "stretch", "cover", "manage") {
+			return 1.15
+		}
 		switch {
 		case cue && (coats || panel || r.has("twice", "one coat")):
 			return 1.15

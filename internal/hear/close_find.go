@@ -22,6 +22,9 @@ var closeFind = kind{
 		if len(r.all(spanNumbered)) > 0 || r.has("snag") {
 			return 0
 		}
+		if _, panel := r.first(spanPanel); !panel && r.has("that find", "the find", "this find") && len(r.all(spanMaterial)) == 0 && !r.hasHours() {
+			return 1 // which, is to be asked
+		}
 		if _, panel := r.first(spanPanel); panel && r.findKind() != "" && r.has("close it", "close that", "close it off", "close that one", "shut it", "tick it off") {
 			return 1.3
 		}
@@ -76,6 +79,16 @@ var closeFind = kind{
 				}
 			}
 		}
+		if called := r.findsCalled(c); in.has("panel") && len(called) > 0 {
+			called = slices.DeleteFunc(called, func(d Done) bool {
+				return d.Intent.text("panel") != in.text("panel") || in.has("side") && d.Intent.text("side") != in.text("side")
+			})
+			others := slices.DeleteFunc(c.findsHere(), func(d Done) bool { return d.Intent.text("panel") != in.text("panel") })
+			if len(called) == 1 && len(others) > 1 {
+				in.set("find", called[0].Number) // the crack, of two finds on the wing
+			}
+			return
+		}
 		if called := r.findsCalled(c); !in.has("panel") && len(called) > 0 {
 			if len(called) == 1 && called[0].Number > 0 {
 				in.set("find", called[0].Number)
@@ -94,7 +107,7 @@ var closeFind = kind{
 		}
 	},
 	check: func(in *Intent) {
-		if !in.has("find") && !in.has("panel") {
+		if !in.has("find") && !in.has("panel") && !in.has("job") {
 			in.Missing = append(in.Missing, "find")
 		}
 	},

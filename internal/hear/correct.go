@@ -199,7 +199,7 @@ func (r *reading) correcting() bool {
 	if first == "no" || first == "nope" || first == "nah" {
 		_, _, number := r.numberAt(r.lo + 1)
 		next := r.word(r.lo + 1)
-		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the"
+		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the" || next == "was" || next == "call" || next == "due" || r.person(r.lo+1) != ""
 	}
 	if r.starts("make my", "make those", "make that", "make the", "make them", "make it", "change my", "change those", "change the", "change that", "change it") && len(r.all(spanQuantity))+len(r.all(spanSize)) > 0 && r.hi-r.lo <= 12 {
 		return true
@@ -260,6 +260,13 @@ func (v *Vocabulary) meant(r *reading, c Context) (Done, bool) {
 			}
 		}
 		return Done{}, false
+	}
+	if p, ok := r.first(spanPerson); ok && p.id != "" {
+		for _, d := range c.Records {
+			if people, _ := d.Intent.Fields["people"].([]string); d.Intent.Kind == "LogHours" && slices.Contains(people, p.id) {
+				return d, true // «no, jonahs was 3.5»
+			}
+		}
 	}
 	if t := r.things("task", ""); len(t) > 0 && r.has("wants", "needs", "will be") {
 		for _, d := range c.Records {
@@ -454,7 +461,7 @@ func (r *reading) completing(record Intent) bool {
 	if !(due && r.has("due", "here", "coming") || len(r.prices()) > 0) {
 		return false
 	}
-	return len(r.rest("due", "quid", "pounds", "was", "were", "they", "cost", "each", "price", "theyre", "all", "in", "week", "coming", "here", "next")) == 0
+	return len(r.rest("due", "quid", "pounds", "was", "were", "they", "cost", "each", "price", "theyre", "all", "in", "week", "coming", "here", "next", "reckon", "say", "says", "apparently")) == 0
 }
 
 func same(a, b any) bool {

@@ -83,8 +83,11 @@ var decideExtra = kind{
 		if job == "" {
 			job = c.fallbackJob()
 		}
-		if len(r.things("extra", job)) > 0 {
+		if t := r.things("extra", job); len(t) > 0 {
 			in.set("text", r.textFrom(r.lo, r.hi))
+			if len(t) == 1 {
+				in.set("extra", t[0].number)
+			}
 		}
 		if job != "" && !in.has("job") {
 			in.set("job", job)
@@ -131,7 +134,7 @@ func (r *reading) decision() (agreed, ok bool) {
 	if r.starts("approve", "agree", "accept") {
 		return true, true
 	}
-	if r.has("ok with", "okay with", "fine with", "happy with", "happy for", "happy to", "cool with", "good with", "agreed", "agrees", "agreed to", "yes to", "said yes", "says yes", "is a yes", "its a yes", "now a yes", "a goer", "a winner", "good to go", "a yes from", "a yes on", "approved", "approves", "go ahead", "gone ahead", "going ahead", "signed off", "accepted", "accepts", "given us the nod", "gave the nod", "gave us the nod", "the nod", "given the ok", "gave the ok", "ok for", "okd", "okayed", "okays", "oked", "thumbs up", "green light", "said ok", "said okay", "said fine", "up for", "wants it done", "gone for", "went for", "yes on", "yes for", "said go", "tick off", "all for", "is fine", "said crack on", "he will have", "she will have", "they will have", "says crack on", "says go", "content with", "the okay", "wants extra") || r.saysYes() {
+	if r.has("ok with", "okay with", "fine with", "happy with", "happy for", "happy to", "cool with", "good with", "agreed", "agrees", "agreed to", "yes to", "said yes", "says yes", "is a yes", "its a yes", "now a yes", "a goer", "a winner", "good to go", "a yes from", "a yes on", "approved", "approves", "go ahead", "gone ahead", "going ahead", "signed off", "accepted", "accepts", "given us the nod", "gave the nod", "gave us the nod", "the nod", "given the ok", "gave the ok", "ok for", "okd", "okayed", "okays", "oked", "thumbs up", "green light", "said ok", "said okay", "said fine", "up for", "wants it done", "shes having the", "hes having the", "theyre having the", "is having the", "are having the", "having it done", "gone for", "went for", "yes on", "yes for", "said go", "tick off", "all for", "is fine", "said crack on", "he will have", "she will have", "they will have", "says crack on", "says go", "content with", "the okay", "wants extra") || r.saysYes() {
 		return true, true
 	}
 	return false, false

@@ -62,6 +62,7 @@ func (v *Vocabulary) hear(text string, c Context) Heard {
 	if r.hi == 0 {
 		return Heard{}
 	}
+	r = r.beforeCourtesy()
 	c.Continues = r.word(r.lo) == "and"
 	// What is told in a person's own words may sound like a correction.
 	if c.Pending != nil && c.Fresh && (r.word(r.lo) == "no" || r.word(r.lo) == "sorry") {
@@ -115,6 +116,9 @@ func (v *Vocabulary) mostlyAnswer(r *reading, c Context, intents []Intent) bool 
 	if intents[0].Kind == "LogHours" && timed[c.Pending.Kind] && (wantsText(c.Pending.Missing) || c.Fresh && slices.Equal(c.Pending.Missing, []string{"hours"})) {
 		return !r.has("did", "worked", "spent", "logged", "log", "put me", "book") // «rub down the rack, 2 hours» is the task
 	}
+	if fillsPending(intents[0], *c.Pending) {
+		return true
+	}
 	if len(r.rest()) > 0 || r.hi-r.lo > 6 {
 		return false
 	}
@@ -124,6 +128,25 @@ func (v *Vocabulary) mostlyAnswer(r *reading, c Context, intents []Intent) bool 
 	for f, said := range intents[0].Fields {
 		if f != "people" && f != "day" && c.Pending.has(f) && !slices.Contains(c.Pending.Missing, f) && !same(said, c.Pending.Fields[f]) {
 			return false // it is about another thing
+		}
+	}
+	return true
+}
+
+// fillsPending reports that a record says again what a question already has, and what
+// it asks for, and nothing else: «the chassis leg hole is on the offside».
+func fillsPending(in, q Intent) bool {
+	if in.Kind != q.Kind || in.Kind != "RecordFind" {
+		return false
+	}
+	for _, f := range q.Missing {
+		if !in.has(f) {
+			return false
+		}
+	}
+	for _, f := range []string{"panel", "kind", "side", "width_mm", "height_mm", "diameter_mm", "depth_mm", "count"} {
+		if in.has(f) && !slices.Contains(q.Missing, f) && !same(in.Fields[f], q.Fields[f]) {
+			return false
 		}
 	}
 	return true

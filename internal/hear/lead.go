@@ -61,7 +61,7 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 	if from, ok := r.timeBefore(i); ok {
 		return lead{kind: "Remind", from: from, text: i + 2}, r.leadHolds(lead{kind: "Remind", from: i, text: i + 2}, i+2)
 	}
-	if !r.clauseStart(i) {
+	if !r.clauseStart(i) && !r.putInBrief(i) {
 		return lead{}, false
 	}
 	if n := len(before); n > 0 && (before[n-1].kind == "AddSnag" || before[n-1].kind == "AddTask") {
@@ -140,6 +140,20 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 		}
 	}
 	return l, r.leadHolds(l, best)
+}
+
+// putInBrief reports «… put it in the brief he wants …», where no mark parts what
+// goes before.
+func (r *reading) putInBrief(i int) bool {
+	if w := r.word(i); w != "put" && w != "add" && w != "stick" {
+		return false
+	}
+	for _, p := range []string{"it in the brief", "that in the brief", "it on the brief", "it to the brief", "this in the brief"} {
+		if end, ok := r.phraseEnds(i+1, p); ok {
+			return end+1 < r.hi
+		}
+	}
+	return false
 }
 
 // leadHolds tells a head from the same words in a question or in another record:

@@ -21,7 +21,7 @@ var looseTargets = append(slices.Clip(targets), target{"AddTask", "to do"}, targ
 func (r *reading) tailEnds(i int) (kind string, end int, ok bool) {
 	j := i
 	switch w := r.word(j); {
-	case w == "one" && r.word(j+1) == "for":
+	case (w == "one" || w == "thats") && r.word(j+1) == "for" && (w == "one" || r.word(j+2) == "the"):
 		j += 2
 	case w == "add" || w == "put" && !r.has("extra") || w == "stick" || w == "pop" || w == "get" || w == "chuck" || w == "bung" || w == "note" || w == "write" || w == "log":
 		j++

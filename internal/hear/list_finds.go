@@ -42,7 +42,7 @@ var listFinds = kind{
 		fillPlace(r, in)
 		delete(in.Fields, "panel_choice")
 		switch {
-		case r.has("open", "still", "left", "outstanding", "to do"):
+		case r.has("open", "still", "left", "outstanding", "to do", "not closed", "not repaired", "not fixed", "not done", "not sorted", "not welded"):
 			in.set("state", "open")
 		case r.has("repaired", "fixed", "closed", "sorted", "done so far"):
 			in.set("state", "repaired")

@@ -216,7 +216,7 @@ func (r *reading) fractionTail(i int) (float64, int, bool) {
 		return 0.25, j + 1, true
 	case "third":
 		return 1.0 / 3, j + 1, true
-	case "three":
+	case "three", "3":
 		if r.word(j+1) == "quarters" || r.word(j+1) == "quarter" {
 			return 0.75, j + 2, true
 		}

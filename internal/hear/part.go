@@ -25,7 +25,7 @@ outrigger crossmember hanger hangers spreader patch section repair aerial radio 
 var afterPart = wordSet("from off at for due via through on with by coming arriving arrived here has have had is are was were came come turned landed showed shown been just finally today yesterday this though but which that should will be theyre its costs cost costing ordered fitted went gone going back in to goes not looks look all needs need bit slightly missing a an wrong damaged tried trial test sits sat fits fit")
 
 // beforePart are the words before the name of a part.
-var beforePart = wordSet("the a an some our that this those these another new pair of set couple got please ok okay right thats me us my both two other of my only more replacement ive weve i we just finally and also it")
+var beforePart = wordSet("them the a an some our that this those these another new pair of set couple got please ok okay right thats me us my both two other of my only more replacement ive weve i we just finally and also it")
 
 // partName returns the tokens of a part's name that begins at or after token i.
 func (r *reading) partName(i int) (from, to int) {

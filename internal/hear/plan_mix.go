@@ -22,6 +22,8 @@ var planMix = kind{
 			return 1.15
 		case amount && r.asking() && r.has("mix") && id == "" && c.Last.lastMaterial() == "":
 			return 0.95 // of what is asked for
+		case coats && r.asking() && r.has("mix") && c.Last != nil && c.Last.Intent.Kind == "PlanMix" && id == "":
+			return 1.05
 		case amount && r.has("it", "that") && c.Last.lastMaterial() != "":
 			return 1.05
 		}
@@ -29,7 +31,7 @@ var planMix = kind{
 	},
 	fill: func(r *reading, c Context, in *Intent) {
 		fillMaterial(r, c, in)
-		if _, chosen := in.Fields["material_choice"]; !in.has("material") && !chosen && r.has("it", "that") && c.Last.lastMaterial() != "" {
+		if _, chosen := in.Fields["material_choice"]; !in.has("material") && !chosen && (r.has("it", "that") || c.Last != nil && c.Last.Intent.Kind == "PlanMix" && len(in.Missing) == 0) && c.Last.lastMaterial() != "" {
 			in.set("material", c.Last.lastMaterial())
 		}
 		if v, ok := r.litres(); ok {

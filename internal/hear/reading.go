@@ -257,8 +257,19 @@ func (r *reading) asking() bool {
 		return true
 	}
 	return r.starts("what", "whats", "how", "hows", "which", "where", "wheres", "when", "whens", "who", "whos", "is there", "is it", "is the", "is any", "are there", "are we", "are you",
-		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did we", "did you", "did i", "did he", "did she", "did anyone", "did anybody", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "is", "anyone", "anything", "has the", "have the", "let me have", "remind me what", "remind me which", "remind me how", "remind me who", "remind me where", "remind me when", "read out", "read me", "run me through", "can i have", "could i have", "has that", "have those", "has my", "y is", "y are", "should i", "should we", "why") ||
+		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did we", "did you", "did i", "did he", "did she", "did anyone", "did anybody", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "give us the", "show us", "tell us", "read us", "is", "anyone", "anything", "has the", "have the", "let me have", "remind me what", "remind me which", "remind me how", "remind me who", "remind me where", "remind me when", "read out", "read me", "run me through", "can i have", "could i have", "has that", "have those", "has my", "y is", "y are", "should i", "should we", "why") ||
 		r.has("what torque", "whats the", "is it still", "what have we", "what has", "have you", "did you", "shall i", "be what", "which one", "what do", "what does", "what is", "how much", "how many", "how tight", "what do i", "what do we", "do you know", "any idea", "do i need", "what should", "is there")
+}
+
+// beforeCourtesy takes «will you» off the end of an order.
+func (r *reading) beforeCourtesy() *reading {
+	switch r.word(r.hi-2) + " " + r.word(r.hi-1) {
+	case "will you", "would you", "can you", "could you":
+		if r.hi-r.lo > 4 && !questionWords[r.word(r.lo)] {
+			return r.part(r.lo, r.hi-2)
+		}
+	}
+	return r
 }
 
 // tagged reports «the prop isnt here yet is it»: a denial that asks to be denied.
@@ -287,6 +298,9 @@ func (r *reading) asksWhether() bool {
 	case "has":
 		return r.word(i+1) != "been"
 	case "did", "does", "have", "was", "were", "will", "would":
+		if r.word(i+1) == "the" && r.has("ever", "yet", "come", "arrive", "turn up", "get here", "land") {
+			return true // «did the seal ever come»
+		}
 		switch r.word(i + 1) {
 		case "she", "he", "they", "you", "mr", "mrs", "ms", "anyone", "anybody", "customer", "it", "we":
 			return true

@@ -52,7 +52,7 @@ func (r *reading) stockVerb() bool {
 
 // besideIt reports a place told by the find before: «an inch up from it».
 func (r *reading) besideIt() bool {
-	return r.has("from it", "next to it", "beside it", "by it", "near it", "above it", "below it", "under it", "behind it", "in front of it", "same panel", "next to that", "above that", "below that", "beside that")
+	return r.has("from it", "next to it", "beside it", "by it", "near it", "above it", "below it", "under it", "behind it", "in front of it", "same panel", "crack in it", "hole in it", "rust in it", "dent in it", "pitting in it", "in it too", "next to that", "above that", "below that", "beside that")
 }
 
 func (d *Done) isFind() bool { return d != nil && d.Intent.Kind == "RecordFind" }

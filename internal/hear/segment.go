@@ -113,6 +113,9 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		default:
 			parts := append(slices.Clone(cur.parts), next)
 			joint := v.compete(r.part(parts[0].lo, next.hi), parts, c)
+			if cur.kind == nil && n.kind != nil && joint.kind == nil && n.score >= 1.1 && cur.r.toks[cur.r.hi-1].end && !cur.r.denied() && !cur.r.ahead() && !cur.r.asking() {
+				joint = n // what goes before says nothing of it
+			}
 			if cur.kind != nil && joint.kind == nil {
 				// What follows says nothing clear; it must not spoil what was clear.
 				groups = append(groups, cur)

@@ -18,6 +18,9 @@ var findWords = map[string]string{
 
 func (r *reading) spanFinds() {
 	for i := r.lo; i < r.hi; i++ {
+		if made := r.stem(i) == "hole" && madeHoles[r.word(i-1)]; made {
+			continue
+		}
 		if k, ok := findWords[r.stem(i)]; ok && !((r.word(i) == "cracking" || r.word(i) == "crack") && r.word(i+1) == "on") {
 			r.note(span{kind: spanFind, from: i, to: i + 1, id: k, plural: r.toks[i].text != r.stems[i]})
 			continue
@@ -52,6 +55,9 @@ func (r *reading) spanFinds() {
 		r.note(span{kind: spanFind, from: r.lo, to: r.lo, id: "hole"})
 	}
 }
+
+// madeHoles are holes that are meant to be there.
+var madeHoles = wordSet("bolt screw rivet drain stud locating mounting fixing plug")
 
 // findKind returns the kind of find the reading names, or "".
 func (r *reading) findKind() string {

@@ -364,6 +364,9 @@ func (r *reading) dayOfMonth(i int, today time.Time, day func(from, to int, past
 	if isDigit(w[0]) {
 		d = num(w)
 	}
+	if n, words := r.ordinalAt(i); n > 0 {
+		d, ordinal, i = n, true, i+words-1
+	}
 	to, month := i+1, time.Month(0)
 	if d > 0 {
 		j := i + 1
@@ -416,4 +419,26 @@ func (r *reading) dayOfMonth(i int, today time.Time, day func(from, to int, past
 		}
 		day(i, to, past, next)
 	}
+}
+
+// ordinals are days of the month in words. The small ones count things as well.
+var ordinals = map[string]int{
+	"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10, "eleventh": 11, "twelfth": 12, "thirteenth": 13,
+	"fourteenth": 14, "fifteenth": 15, "sixteenth": 16, "seventeenth": 17, "eighteenth": 18, "nineteenth": 19, "twentieth": 20, "thirtieth": 30,
+}
+
+// ordinalAt reads a day of the month in words at token i: «due the twentieth», «by
+// the twenty third».
+func (r *reading) ordinalAt(i int) (day, words int) {
+	if r.word(i-1) != "the" {
+		return 0, 0
+	}
+	due := r.word(i-2) == "due" || r.word(i-2) == "by" || r.word(i-2) == "till" || r.word(i-2) == "until" || r.word(i-2) == "to" || r.word(i-2) == "on"
+	if n := ordinals[r.word(i)]; n >= 10 || n > 0 && due && r.word(i-2) != "on" && r.word(i-2) != "to" {
+		return n, 1
+	}
+	if t, n := tens[r.word(i)], ordinals[r.word(i+1)]; (t == 20 || t == 30) && n > 0 && n < 10 {
+		return int(t) + n, 2
+	}
+	return 0, 0
 }

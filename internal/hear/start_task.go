@@ -12,7 +12,7 @@ var startTask = kind{
 	write:    true,
 	examples: []string{"starting on the right sill", "starting on task 5"},
 	score: func(r *reading, c Context) float64 {
-		verb := r.has("starting", "started", "start", "begun", "beginning", "making a start", "made a start", "cracking on with", "getting on with", "getting going", "kicking off", "kicked off", "on to", "onto", "moving on to", "moved on to", "getting stuck into", "getting into", "stuck into", "picking up", "taking on", "took on", "im on", "hes on", "shes on", "making start", "got going on", "have a go at", "having a go at", "begin", "underway", "under way")
+		verb := r.has("starting", "started", "start", "begun", "beginning", "making a start", "made a start", "cracking on with", "getting on with", "getting going", "kicking off", "kicked off", "on to", "onto", "moving on to", "moved on to", "getting stuck into", "getting into", "stuck into", "picking up", "taking on", "took on", "taking over", "takes over", "took over", "im on", "hes on", "shes on", "making start", "got going on", "have a go at", "having a go at", "begin", "underway", "under way")
 		if !verb || r.asking() && !r.starts("can you start", "could you start") || r.denied() || r.has("will start", "ill start", "can start", "could start", "should start", "starts", "going to", "gonna", "tomorrow", "says", "reckons", "need to", "want to", "wants to", "when", "if", "once", "before we start", "to start", "might", "lets", "let me", "hours", "started by", "next week", "monday", "later", "about to", "before i start", "had started", "not started", "about starting", "starter motor", "thinking of", "planning", "hoping", "am i heck", "like heck") || r.hasHours() {
 			return 0
 		}
@@ -82,7 +82,7 @@ func fillTask(r *reading, c Context, in *Intent) {
 		}
 	}
 	if len(r.things("task", job)) > 0 {
-		in.set("task", r.taskWords(r.v.jobs[job].GetDrive() == "lhd"))
+		in.set("task", r.ofTasks(r.taskWords(r.v.jobs[job].GetDrive() == "lhd"), job))
 		if t := r.things("task", job); job == "" && oneJob(t) != "" {
 			in.set("job", oneJob(t))
 		}
@@ -140,6 +140,35 @@ func (r *reading) taskWords(lhd bool) string {
 	}
 	return strings.Join(words, " ")
 }
+
+// ofTasks keeps the words that are some task's, with the sides, when any is: «blocking
+// all finished, thank the lord».
+func (r *reading) ofTasks(said, job string) string {
+	known := map[string]bool{"left": true, "right": true, "and": true}
+	for _, t := range r.v.things {
+		if t.noun == "task" && (job == "" || t.job == job) {
+			for _, w := range t.words {
+				known[w] = true
+			}
+		}
+	}
+	var words []string
+	for w := range strings.FieldsSeq(said) {
+		switch {
+		case known[root(w)] || known[w]:
+			words = append(words, w)
+		case conditional[w]:
+			return said
+		}
+	}
+	if text := strings.Trim(strings.TrimSuffix(strings.TrimPrefix(strings.Join(words, " "), "and "), " and"), " "); text != "" && text != "left" && text != "right" {
+		return text
+	}
+	return said
+}
+
+// conditional are words that make a start or an end depend on something else.
+var conditional = wordSet("after then before once until till when more except unless but first apart")
 
 // taskClause is the part of a message, up to a mark, that names a task.
 func (r *reading) taskClause() *reading {

@@ -15,7 +15,7 @@ var undo = kind{
 			return 0
 		}
 		end := r.takenBackAt()
-		if p, ok := r.first(spanPerson); ok && p.id != c.Speaker && (end == 0 || p.from >= r.clauseOf(end)) {
+		if p, ok := r.first(spanPerson); ok && p.id != c.Speaker && (end == 0 || p.from >= r.clauseOf(end) && p.from < end) {
 			return 0
 		}
 		if r.has("every", "all", "everything") {
@@ -104,7 +104,7 @@ func (r *reading) recordBehind(i int) bool {
 
 var undoNouns = wordSet("order task snag note extra reminder find reading readings coat hours entry booking arrival delivery count sign")
 
-var afterUndo = wordSet(`one ones entry record records i it its im sorry wrong please mate was were will can we didnt not thing for again ta thanks cheers off lot bit mistake meant number reading readings from they he she reminder extra order
+var afterUndo = wordSet(`one ones entry record records i it its im ill ive weve theyve well theyll shes hes sorry wrong please mate was were will can we didnt not thing for again ta thanks cheers off lot bit mistake meant number reading readings from they he she reminder extra order
 arrival delivery use booking note snag task coat coats gap gaps hours hour time torque find count waste sign signoff sum book target read update message last as because thats theres theyre there hes shes wasnt isnt never too would if all back out`)
 
 // namesRecord reports that a message says which record it means: by its material,

@@ -128,8 +128,11 @@ func (s *State) decideClosing(r Closing) (Decision, error) {
 	if r.Number != nil {
 		return s.closeNumber(r, *r.Number)
 	}
-	if err := missing(need{"job", r.Job != ""}, need{"panel", r.Panel != ""}); err != nil {
+	if err := missing(need{"job", r.Job != ""}); err != nil {
 		return Decision{}, err
+	}
+	if r.Panel == "" {
+		return s.closeOneOf(r.Job)
 	}
 	found, err := s.Finds(FindFilter{Job: r.Job, Panel: r.Panel, Side: r.Side})
 	if err != nil {
@@ -146,6 +149,20 @@ func (s *State) decideClosing(r Closing) (Decision, error) {
 		return Decision{}, refuse(AlreadyDone, "what", "nothing is open at the "+where+" of "+r.Job)
 	}
 	return Decision{}, refuse(NotFound, "field", "panel", "value", where)
+}
+
+// closeOneOf closes the one open find of a job, or asks which.
+func (s *State) closeOneOf(job string) (Decision, error) {
+	open, err := s.Finds(FindFilter{Job: job, Open: true})
+	switch {
+	case err != nil:
+		return Decision{}, err
+	case len(open) == 0:
+		return Decision{}, refuse(AlreadyDone, "what", "no find of "+job+" is open")
+	case len(open) == 1:
+		return Decision{Event: FindClosed{open[0].Number, job}}, nil
+	}
+	return Decision{}, ambiguousFind(open)
 }
 
 func (s *State) closeNumber(r Closing, n int) (Decision, error) {
