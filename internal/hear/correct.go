@@ -47,7 +47,7 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if head := r.beforeReason(); (!ok || len(changes) == 0) && head.hi < r.hi {
 		changes, ok = v.changes(head, c, target) // «call it 4 hours by the time its filed»
 	}
-	if head := r.firstClause(); (!ok || len(changes) == 0) && head.hi < r.hi && (r.word(r.lo) == "no" || r.word(r.lo) == "sorry" || r.starts("make that", "make it")) {
+	if head := r.firstClause(); (!ok || len(changes) == 0) && head.hi < r.hi && (r.word(r.lo) == "no" || r.word(r.lo) == "sorry" || r.starts("make", "change")) {
 		changes, ok = v.changes(head, c, target) // «no 10 hours, they're pitted»
 	}
 	if !ok || len(changes) == 0 {

@@ -40,6 +40,9 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if !on && (wholeMessage[last.Kind] || last.Kind == "ComputeTorque") && len(r.rest("humidity", "humiditys", "steel", "metal", "panel", "wrench", "sorry", "misread", "air", "long", "use", "if", "what", "one", "engaged", "thread", "engagement", "grade")) == 0 && !r.denied() {
 		on = true // another figure for the sum just done: «steel is at 15»
 	}
+	if r.has("you got", "have you got one", "did you", "are you") {
+		return nil, false // it asks a person
+	}
 	if !on && !r.otherFigure(c) {
 		return nil, false
 	}
@@ -55,7 +58,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if len(said.Fields) == 0 {
 		return nil, false
 	}
-	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "all", "smaller", "bigger", "an", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "make", "it", "that", "no", "sorry", "actually", "call", "corrected", "hours", "each", "down", "torque", "gap", "which", "ones", "have", "has", "arrived", "ordered", "late", "fitted", "open", "agreed", "agree", "closed", "she", "he", "they", "declined", "overdue", "them", "those"); len(rest) > 1 {
+	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "all", "smaller", "bigger", "an", "overdrive", "top", "diff", "direct", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "make", "it", "that", "no", "sorry", "actually", "call", "corrected", "hours", "each", "down", "torque", "gap", "which", "ones", "have", "has", "arrived", "ordered", "late", "fitted", "open", "agreed", "agree", "closed", "she", "he", "they", "declined", "overdue", "them", "those"); len(rest) > 1 {
 		return nil, false
 	}
 	if k.write && !v.mayRepeat(r, last, said) {
@@ -93,6 +96,25 @@ func (r *reading) otherFigure(c Context) bool {
 		return false
 	}
 	return r.starts("make it", "make that", "no", "sorry", "actually", "call it") && len(r.bare())+len(r.all(spanQuantity)) > 0 && r.bareCorrection()
+}
+
+// lastGap is the speaker's last gap record, when the last question or record was of
+// gaps; else nil.
+func (c Context) lastGap() *Done {
+	if c.Last == nil {
+		return nil
+	}
+	switch c.Last.Intent.Kind {
+	case "RecordGap":
+		return c.Last
+	case "LookUpGap", "SolveFit":
+		for i := range c.Records {
+			if c.Records[i].Intent.Kind == "RecordGap" {
+				return &c.Records[i]
+			}
+		}
+	}
+	return nil
 }
 
 // lastEdge returns the clause behind a mark that begins with an edge, or nil.

@@ -90,9 +90,11 @@ func (v *Vocabulary) hear(text string, c Context) Heard {
 			return Heard{Intents: []Intent{in}, Answers: true}
 		}
 	}
-	if c.Last != nil && c.Last.Intent.Kind == "RecordGap" && len(intents) == 0 {
+	if gap := c.lastGap(); gap != nil && len(intents) == 0 {
 		if tail := r.lastEdge(); tail != nil {
-			if follow, ok := v.follow(tail, c); ok {
+			on := c
+			on.Last = gap
+			if follow, ok := v.follow(tail, on); ok {
 				return Heard{Intents: follow} // «shimmed it, rear edge 4.5 4.5 4.5»
 			}
 		}

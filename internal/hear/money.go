@@ -75,7 +75,7 @@ func (r *reading) prices() []price {
 		case r.word(i-1) == "for" && i-1 > r.lo && (r.word(n) == "all" || r.word(n) == "the" || r.word(n) == "in" || r.word(n) == ""):
 		case (r.word(n) == "in" || r.word(n) == "of" || r.word(n) == "on" || r.word(n) == "for" || r.word(n) == "worth") && (r.stem(n+1) == "part" || r.stem(n+1) == "material" || r.word(n+1) == "bits" || r.word(n+1) == "of"):
 			// «45 in parts»
-		case r.word(n) == "for" && r.word(n+1) == "the" && r.whole.has("extra") && v >= 5 && r.isPart(n+2, min(n+4, r.hi)):
+		case r.word(n) == "for" && r.word(n+1) == "the" && r.whole.has("extra") && r.whole.hasHours() && v >= 10:
 			// «140 for the hitch»
 		case r.stem(n) == "part" || r.word(n) == "bits":
 			// «180 parts»

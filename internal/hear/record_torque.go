@@ -73,7 +73,7 @@ func (r *reading) torqueValue() (span, bool) {
 		if p := r.word(s.from - 1); p == "sheet" || p == "page" || p == "section" {
 			continue
 		}
-		if r.word(s.from-1) == "all" || r.word(s.to) == "of" || r.fastenerAt(s.to) || heads[r.stem(s.to)] || r.word(s.to) == "off" {
+		if r.word(s.from-1) == "all" || r.word(s.to) == "of" || r.fastenerAt(s.to) || heads[r.stem(s.to)] || r.word(s.to) == "off" && r.word(s.to+1) != "the" {
 			continue
 		}
 		return s, true

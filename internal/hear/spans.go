@@ -138,8 +138,8 @@ func (r *reading) spanNumbered() {
 			if !ok || v < 0 || v != float64(int(v)) || r.used[j] {
 				break
 			}
-			if u, _, unit := r.unitAt(n); r.toks[j-1].stop && unit && u != "" {
-				break // «as an extra, 12 hours»
+			if u, _, unit := r.unitAt(n); unit && (u == "h" || u == "min" || r.toks[j-1].stop && u != "") {
+				break // «as an extra, 12 hours», «make that task 4 hours»
 			}
 			// «find 3» but not «find 3 holes»
 			r.take(span{kind: spanNumbered, from: i, to: n, id: noun, value: v})
