@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -194,6 +195,10 @@ func equal(wanted, got any) bool {
 		return got == nil || got == ""
 	case float64:
 		g, ok := got.(float64)
+		if s, isText := got.(string); isText {
+			n, err := strconv.ParseFloat(s, 64) // a task by its number
+			g, ok = n, err == nil
+		}
 		return ok && max(g-w, w-g) <= max(0.01*max(w, -w), 0.005)
 	case string:
 		g, ok := got.(string)

@@ -94,7 +94,7 @@ func (r *reading) bareCorrection() bool {
 		}
 	}
 	_, contrasted := r.contrasted()
-	return !contrasted
+	return !contrasted && len(r.things("part", "")) == 0
 }
 
 // firstWords returns the reading up to its second mark.
@@ -174,7 +174,7 @@ func (r *reading) readsAnew(records []Done) bool {
 	}
 	p, panel := r.first(spanPanel)
 	_, size := r.first(spanSize)
-	return r.word(r.lo) == "that" && panel && size && r.hi-r.lo <= 9 && slices.ContainsFunc(records, func(d Done) bool { return d.Intent.Kind == "RecordFind" && d.Intent.text("panel") == p.id })
+	return r.word(r.lo) == "that" && panel && size && r.hi-r.lo <= 9 && slices.ContainsFunc(records, func(d Done) bool { return d.Intent.Kind == "RecordFind" && strings.HasSuffix(d.Intent.text("panel"), p.id) })
 }
 
 // beforeReason returns the reading up to where it begins to say why, behind a figure.

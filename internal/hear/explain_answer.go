@@ -5,7 +5,7 @@ var explainAnswer = kind{
 	name:     "ExplainAnswer",
 	examples: []string{"where's that from", "how d'you work that out"},
 	score: func(r *reading, c Context) float64 {
-		if r.has("never", "ive", "mate") && r.whole.hi-r.whole.lo > 8 {
+		if r.whole.has("never", "ive", "mate") && r.whole.hi-r.whole.lo > 8 {
 			return 0
 		}
 		if r.has("wheres that from", "where is that from", "where does that come from", "where do you get that", "where did you get that", "where would you get that", "who says so", "says who", "how do you work that out", "how do you work it out", "how did you work that out", "how did you get that",

@@ -5,6 +5,9 @@ var help = kind{
 	name:     "Help",
 	examples: []string{"what can you do", "help with stock"},
 	score: func(r *reading, c Context) float64 {
+		if r.whole.has("never") && r.whole.hi-r.whole.lo > 8 && !c.Addressed {
+			return 0
+		}
 		switch {
 		case r.has("what can you do", "what do you do", "what can i ask", "what can i say", "how do you work", "what do you know", "things can i ask", "things can you do", "what else can you do", "what you can do", "what can i tell you", "what can i type", "what do i say"):
 			return 1.1
