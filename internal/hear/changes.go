@@ -20,6 +20,9 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 	in := Intent{Kind: old.Kind, Fields: Fields{}, Unit: old.Unit, Pack: old.Pack}
 	// A bare number is in the unit that the record was said in.
 	k.fill(r, Context{Now: c.Now, Speaker: c.Speaker, Last: c.Last}, &in)
+	if in.has("material") && in.text("material") != old.text("material") && stockKinds[old.Kind] && r.onlyFigures() {
+		delete(in.Fields, "material") // «1.2 litres» is no 1.2 mm sheet
+	}
 	if in.has("amount") {
 		if _, ok := r.quantity("l", "ml", "mil", "pint_uk", "gal_uk", "kg", "g", "lb", "oz", "m2", "ft2", "pack"); !ok {
 			in.Unit, in.Pack = old.Unit, old.Pack
@@ -165,8 +168,9 @@ func (r *reading) anotherTime(c Context, in *Intent, was string) {
 func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
 	list, _ := old.Fields["gap_mm"].([]float64)
 	fresh, _ := in.Fields["gap_mm"].([]float64)
-	if len(fresh) == 2 && fresh[0] == 1 && r.whichOne() != "" {
+	if len(fresh) >= 2 && fresh[0] == 1 && r.whichOne() != "" {
 		fresh = fresh[1:] // the «one» of «top one»
+		in.set("gap_mm", fresh)
 	}
 	if len(fresh) != 1 || len(list) < 2 {
 		return
@@ -187,6 +191,17 @@ func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
 	all := slices.Clone(list)
 	all[at] = fresh[0]
 	in.set("gap_mm", all)
+}
+
+// onlyFigures reports that nothing but figures and their units is named.
+func (r *reading) onlyFigures() bool {
+	_, unit := r.quantity("l", "ml", "mil", "kg", "g", "pint_uk", "m2")
+	for _, s := range r.spans {
+		if s.kind == spanMaterial && !s.weak {
+			return false
+		}
+	}
+	return unit
 }
 
 // swapped puts a word in the place of another in a text: «silver not black».

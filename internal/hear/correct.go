@@ -172,9 +172,20 @@ func (r *reading) readsAnew(records []Done) bool {
 	if old, ok := r.contrasted(); ok && old.kind == spanQuantity && r.hi-r.lo <= 10 {
 		return slices.ContainsFunc(records, func(d Done) bool { return d.Intent.says(old.value) || r.v.saysAmount(d.Intent, old) })
 	}
+	if old, ok := r.contrasted(); ok && r.hi-r.lo <= 6 && len(r.rest("not", "it", "its", "was", "the")) == 0 {
+		d := records[0].Intent
+		switch old.kind {
+		case spanDay:
+			return d.text("due") == old.ids[1] || d.text("due") == old.ids[0] || d.text("day") == old.ids[0]
+		case spanPanel:
+			return d.text("panel") == old.id
+		}
+	}
 	p, panel := r.first(spanPanel)
 	_, size := r.first(spanSize)
-	return r.word(r.lo) == "that" && panel && size && r.hi-r.lo <= 9 && slices.ContainsFunc(records, func(d Done) bool { return d.Intent.Kind == "RecordFind" && strings.HasSuffix(d.Intent.text("panel"), p.id) })
+	return r.word(r.lo) == "that" && panel && size && r.hi-r.lo <= 9 && slices.ContainsFunc(records, func(d Done) bool {
+		return d.Intent.Kind == "RecordFind" && strings.HasSuffix(d.Intent.text("panel"), p.id)
+	})
 }
 
 // beforeReason returns the reading up to where it begins to say why, behind a figure.
@@ -199,10 +210,13 @@ func (r *reading) correcting() bool {
 	if first == "no" || first == "nope" || first == "nah" {
 		_, _, number := r.numberAt(r.lo + 1)
 		next := r.word(r.lo + 1)
-		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the" || next == "was" || next == "call" || next == "due" || r.person(r.lo+1) != ""
+		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the" || next == "was" || next == "call" || next == "due" || next == "say" || next == "only" || r.person(r.lo+1) != ""
 	}
 	if r.starts("make my", "make those", "make that", "make the", "make them", "make it", "change my", "change those", "change the", "change that", "change it") && len(r.all(spanQuantity))+len(r.all(spanSize)) > 0 && r.hi-r.lo <= 12 {
 		return true
+	}
+	if r.starts("only") && r.hi-r.lo <= 4 && len(r.all(spanQuantity)) == 1 {
+		return true // «only 1 bottle»
 	}
 	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "top one", "top ones", "bottom one", "bottom ones", "first one", "the first one", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
 		return true
@@ -239,7 +253,7 @@ func (r *reading) correcting() bool {
 		return true // «the alternator bracket was 84 quid»
 	}
 	// «the clear was 2»
-	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && (len(r.spans) >= 2 || len(r.spans) == 1 && r.has("hours", "amount", "size", "torque", "gap", "batch", "temperature", "temp"))
+	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && (len(r.spans) >= 2 || len(r.spans) == 1 && r.has("hours", "amount", "size", "torque", "gap", "batch", "temperature", "temp", "price", "quantity", "due"))
 }
 
 // meant returns the record that is corrected: the last, or the one of the

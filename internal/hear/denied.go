@@ -68,11 +68,14 @@ func (r *reading) yearsAgo() bool {
 // hedged reports that what is said holds only in part, nearly, or as one of
 // two: then nothing is recorded.
 func (r *reading) hedged(kind string) bool {
-	if r.has("bar one", "bar two", "bar the", "except", "apart from", "all but", "nearly", "almost", "half done", "half the", "to be done", "to be welded", "still to do", "still to go", "yet to do", "wasnt fixed properly", "fixed badly", "redo", "imagine", "pretend", "expected", "dont record", "dont log", "dont write", "was there", "the last lot", "between", "or so they", "ought to", "allow", "plan", "supposedly", "apparently") || r.hearsay(kind) ||
+	if r.has("bar one", "bar two", "bar the", "except", "apart from", "all but", "nearly", "almost", "half done", "half the", "to be done", "to be welded", "still to do", "still to go", "yet to do", "wasnt fixed properly", "fixed badly", "redo", "imagine", "pretend", "expected", "dont record", "dont log", "dont write", "was there", "the last lot", "or so they", "ought to", "allow", "plan", "supposedly", "apparently") || r.hearsay(kind) ||
 		r.whole.has("dont record", "dont log", "dont write that", "dont put") {
 		return true
 	}
 	for i := r.lo + 1; i+1 < r.hi; i++ {
+		if r.word(i) == "between" && (r.quantityStarts(i+1) || r.quantityEnds(i)) {
+			return true // «between 3 and 4»
+		}
 		if r.word(i) == "or" && r.quantityEnds(i) && r.quantityStarts(i+1) {
 			return true // «45 or 47»
 		}

@@ -178,7 +178,28 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 		}
 		carry(g.r, &carried)
 	}
-	return oneClosing(sameWork(r, out))
+	return oneClosing(sameWork(r, v.finishToo(r, c, out)))
+}
+
+// finishToo adds the end of a task to the hours said with it: «finished the loom, 5
+// hours today».
+func (v *Vocabulary) finishToo(r *reading, c Context, all []Intent) []Intent {
+	if len(all) != 1 || all[0].Kind != "LogHours" || !v.kinds["FinishTask"] {
+		return all
+	}
+	s, ok := r.quantity("h")
+	if !ok || s.from <= r.lo {
+		return all
+	}
+	before := r.part(r.lo, s.from)
+	g := v.compete(before, []*reading{before}, c)
+	if g.kind == nil || g.kind.name != "FinishTask" || g.score < 1 {
+		return all
+	}
+	if done := v.build(g, c, nil, Intent{Fields: Fields{}}); len(done) == 1 {
+		return append(done, all...)
+	}
+	return all
 }
 
 // sameWork gives the work that a message names once to all the hours it tells:

@@ -49,6 +49,8 @@ func (r *reading) leads(other func(*reading) bool) []lead {
 			return out
 		} else if l, ok := r.between(); ok {
 			out = append(out, l)
+		} else if len(r.numbersOf("find")) > 0 && r.starts("find", "finds") && r.has("price as an extra", "price as extra", "as an extra", "price it as an extra", "price up") && !r.asking() && !r.deniedWork() {
+			out = append(out, lead{kind: "ProposeExtra", from: r.lo, to: r.hi, text: r.lo, textEnd: r.hi})
 		} else if r.has("as an extra") && (len(r.numbersOf("find")) > 0 || r.has("both of", "those", "them both", "these", "that", "it") && r.starts("work", "price", "quote", "cost", "propose", "put")) && !r.asking() && !r.deniedWork() && r.starts("put", "price", "quote", "cost", "propose", "add", "stick", "log", "work") {
 			out = append(out, lead{kind: "ProposeExtra", from: r.lo, to: r.hi, text: r.lo, textEnd: r.hi})
 		}
@@ -65,7 +67,7 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 		return lead{}, false
 	}
 	if n := len(before); n > 0 && (before[n-1].kind == "AddSnag" || before[n-1].kind == "AddTask") {
-		for _, p := range []string{"and another one", "and another", "another one", "second one", "third one", "another", "next one", "other one", "also", "second", "2nd one"} {
+		for _, p := range []string{"and another one", "and another", "another one", "add another one", "add another", "second one", "third one", "another", "next one", "other one", "also", "second", "2nd one"} {
 			if end, ok := r.phraseEnds(i, p); ok && r.toks[end-1].stop {
 				return lead{kind: before[n-1].kind, from: i, text: end}, true
 			}
@@ -115,8 +117,8 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 			best, kind = end, "AddBrief"
 		}
 	}
-	if kind == "" {
-		return lead{}, false
+	if kind == "" || kind == "AddBrief" && r.toks[best-1].end {
+		return lead{}, false // «…, add to the brief. and …» has its text before
 	}
 	if _, that := r.thatAsExtra(i); that && kind == "ProposeExtra" {
 		return lead{kind: kind, from: i, text: r.hi, textEnd: r.hi}, !r.asking()

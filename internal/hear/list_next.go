@@ -46,7 +46,7 @@ var listNext = kind{
 		} else if r.has("i", "im", "me", "my", "am i") && c.Speaker != "" && (in.text("job") == "" && c.ChannelJob == "" || r.has("i", "my", "for me")) {
 			in.set("person", c.Speaker)
 		}
-		if !in.has("job") && (c.ChannelJob != "" || c.ThreadJob != "") {
+		if other := in.text("person") != "" && in.text("person") != c.Speaker; !in.has("job") && !other && (c.ChannelJob != "" || c.ThreadJob != "") {
 			in.set("job", cmp.Or(c.ThreadJob, c.ChannelJob))
 		}
 		if !in.has("job") && (!in.has("person") || r.has("over there", "on it", "on that", "on there")) && c.RecentJob != "" {

@@ -34,7 +34,7 @@ var listParts = kind{
 			return 1.1
 		case about && r.named("part", c) && r.has("has", "have", "is", "are", "when", "whens", "where", "wheres", "did", "hows", "any sign", "any news", "did anyone", "did we", "did you"):
 			return 1
-		case r.has("any sign of", "any word on", "any word of", "any news of", "any news on", "wheres my", "wheres the", "wheres that", "where is the", "where are the") && r.named("part", c):
+		case r.has("where have", "where has") && r.has("got to") && r.named("part", c), r.has("any sign of", "any word on", "any word of", "any news of", "any news on", "wheres my", "wheres the", "wheres that", "where is the", "where are the") && r.named("part", c):
 			return 1
 		}
 		return 0

@@ -44,7 +44,7 @@ var proposeExtra = kind{
 		} else if c.LastFind > 0 && !in.has("finds") && !in.has("text") && len(body.rest("find", "hours", "parts", "quid", "pounds", "and", "no", "in", "plus")) == 0 && r.has("for that", "for it", "for that find", "for this", "for that one") {
 			in.set("finds", []float64{float64(c.LastFind)})
 		}
-		if !headed && in.has("text") || len(finds) > 0 && r.has("as an extra") {
+		if !headed && in.has("text") || len(finds) > 0 && (r.has("as an extra", "as extra") || r.starts("find", "finds")) {
 			return
 		}
 		if text := r.extraText(from, to); text != "" && (headed || len(finds) == 0 && slices.Contains(in.Missing, "text")) {
@@ -161,7 +161,7 @@ func (r *reading) pricedWork(i int) (end int, ok bool) {
 	}
 	if j, ok := r.priceAsked(i); ok {
 		i = j
-	} else if w := r.word(i); w != "price" && w != "quote" && w != "cost" && w != "priced" && w != "quoted" {
+	} else if w := r.word(i); w != "price" && w != "quote" && w != "cost" && w != "priced" && w != "quoted" && w != "propose" {
 		return 0, false
 	}
 	for i++; i < r.hi; i++ {

@@ -13,7 +13,7 @@ var recordArrival = kind{
 	needs:    []string{"job", "part"},
 	score: func(r *reading, c Context) float64 {
 		at := r.arrivalVerb()
-		if at < 0 || r.orderVerb() >= 0 || r.asking() || r.denied() && !r.has("not right", "not straight", "no dents", "dont know who", "no idea who", "dont think anyone", "no damage", "not damaged", "no marks") || r.arrivesLater() || r.has("lunch", "pizza", "food", "tea", "rain", "inspector", "milk", "bacon") {
+		if at < 0 || r.orderVerb() >= 0 || r.asking() || r.upTo(at).denied() && !r.has("not right", "not straight", "no dents", "dont know who", "no idea who", "dont think anyone", "no damage", "not damaged", "no marks") || r.upTo(at).arrivesLater() || r.has("lunch", "pizza", "food", "tea", "rain", "inspector", "milk", "bacon") {
 			return 0
 		}
 		if len(r.all(spanMaterial)) > 0 && !r.named("part", c) && !r.materialIsPart() || r.has("batch") {
@@ -82,6 +82,9 @@ func (r *reading) ofThem() int {
 		}
 		if r.word(i) == "pair" {
 			return 2
+		}
+		if w := r.word(i - 1); w == "on" || w == "in" || w == "with" {
+			continue // «split on 1 of them»
 		}
 		if v, _, ok := r.numberAt(i); ok && v >= 1 && v <= 500 && v == float64(int(v)) {
 			return int(v)
@@ -195,4 +198,15 @@ func (r *reading) condition(at, to int, in *Intent) string {
 		return ""
 	}
 	return strings.TrimSuffix(strings.TrimSuffix(text, " by the way"), " btw")
+}
+
+// upTo returns the reading up to the end of the clause that token i stands in, or all
+// of it when there is none.
+func (r *reading) upTo(i int) *reading {
+	for j := max(i, r.lo); i >= 0 && j < r.hi; j++ {
+		if r.toks[j].end || j > i+2 && r.word(j) == "and" {
+			return r.part(r.lo, j+1)
+		}
+	}
+	return r
 }

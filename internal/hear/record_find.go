@@ -36,7 +36,7 @@ var recordFind = kind{
 			return 0.95
 		case kind != "" && r.has("found a", "found another", "found some") && !r.has("in", "on", "of"):
 			return 0.95
-		case kind != "" && found && r.has("in it", "on it", "in there", "on there", "under it"):
+		case kind != "" && found && r.has("in it", "on it", "in there", "on there", "under it", "along it", "all over it", "all along it", "through it", "round it"):
 			return 0.95
 		case r.has("log a find", "record a find", "new find", "a find on", "a find in"):
 			return 0.95

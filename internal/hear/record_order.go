@@ -61,6 +61,8 @@ var recordOrder = kind{
 		r.fillPart(from, to, in)
 		if s, ok := r.first(spanSupplier); ok {
 			in.set("supplier", s.id)
+		} else if c.Last != nil && c.Last.Intent.Kind == "RecordOrder" && r.has("same supplier", "same people", "same place", "same lot") {
+			in.set("supplier", c.Last.Intent.text("supplier"))
 		} else if name := r.unknownSupplier(to); name != "" && at >= 0 {
 			in.set("supplier", name)
 		}
@@ -165,6 +167,15 @@ func (r *reading) isOrderStart() bool {
 // orderedPart returns the tokens of what was ordered: behind the verb, or before it.
 func (r *reading) orderedPart(at int) (from, to int) {
 	i := at + 1
+	for k := i; k < r.hi && k < i+7; k++ {
+		if r.toks[k-1].stop && k > i {
+			i = k // «ordered today from amblecote: …»
+			break
+		}
+		if w := r.word(k); !r.spanAt(k, spanDay) && !r.spanAt(k, spanSupplier) && w != "from" && w != "off" && w != "as" && w != "well" && w != "too" && w != "same" && w != "supplier" && w != "also" && w != "today" {
+			break
+		}
+	}
 	if r.word(at) == "order" {
 		// «an order in with fenwright for a …», «order went in for a …»
 		for k := i; k < r.hi && k < i+8; k++ {

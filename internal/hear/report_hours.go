@@ -21,6 +21,8 @@ var reportHours = kind{
 			return 1
 		case r.stage() != "" && r.asking() && r.has("meant to be what", "where are we on that", "where are we on it", "supposed to be what", "how much was allowed"):
 			return 1
+		case r.starts("hours") && len(r.all(spanPerson)) > 0 && len(r.bare()) == 0 && r.has("has", "on this", "on it", "so far", "on here"):
+			return 1
 		case len(r.all(spanPerson)) > 0 && r.has("how long has", "how longs", "how long have") && r.has("on it", "on this", "on here", "on that", "had on", "spent", "put in"):
 			return 1
 		case r.has("hours", "hour", "time spent", "how much time", "how much labour", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):

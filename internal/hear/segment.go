@@ -27,7 +27,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		return groups
 	}
 	whole := v.compete(r, []*reading{r}, c)
-	if whole.kind != nil && whole.score >= 1.2 && !v.several(whole) && (whole.kind.name == "CreateJob" || whole.kind.name == "AddMaterial" || whole.kind.name == "Undo" || whole.kind.name == "SetTorque" || whole.kind.name == "SetGap" || wholeSentence[whole.kind.name]) {
+	if whole.kind != nil && whole.score >= 1.2 && !v.several(whole) && (whole.kind.name == "CreateJob" || whole.kind.name == "AddMaterial" || whole.kind.name == "Undo" || whole.kind.name == "SetTorque" || whole.kind.name == "SetGap" || wholeSentence[whole.kind.name]) && !(whole.kind.name == "DecideExtra" && len(r.numbersOf("extra")) > 1 && r.has("a no", "a yes", "but")) {
 		return []group{whole}
 	}
 	if whole.kind != nil && whole.score >= 1.1 && wholeMessage[whole.kind.name] && !v.asksTwo(whole) {

@@ -21,7 +21,7 @@ func (r *reading) spanFinds() {
 		if made := r.stem(i) == "hole" && madeHoles[r.word(i-1)]; made {
 			continue
 		}
-		if k, ok := findWords[r.stem(i)]; ok && !((r.word(i) == "cracking" || r.word(i) == "crack") && r.word(i+1) == "on") {
+		if k, ok := findWords[r.stem(i)]; ok && !((r.word(i) == "cracking" || r.word(i) == "crack" && !article[r.word(i-1)]) && r.word(i+1) == "on") {
 			r.note(span{kind: spanFind, from: i, to: i + 1, id: k, plural: r.toks[i].text != r.stems[i]})
 			continue
 		}
@@ -35,6 +35,8 @@ func (r *reading) spanFinds() {
 			r.note(span{kind: spanFind, from: i, to: i + 2, id: "old_repair"})
 		case (w == "patch" || w == "plate") && (n == "over" || n == "welded"):
 			r.note(span{kind: spanFind, from: i, to: i + 2, id: "old_repair"})
+		case w == "paint" && (n == "defect" || n == "fault"):
+			r.note(span{kind: spanFind, from: i, to: i + 2, id: "paint"})
 		case w == "orange" && n == "peel", w == "lacquer" && n == "peel":
 			r.note(span{kind: spanFind, from: i, to: i + 2, id: "paint"})
 		}
@@ -55,6 +57,8 @@ func (r *reading) spanFinds() {
 		r.note(span{kind: spanFind, from: r.lo, to: r.lo, id: "hole"})
 	}
 }
+
+var article = wordSet("a an the another hairline small little big long fine 1")
 
 // madeHoles are holes that are meant to be there.
 var madeHoles = wordSet("bolt screw rivet drain stud locating mounting fixing plug")

@@ -32,7 +32,7 @@ var startTask = kind{
 		switch {
 		case r.named("task", c):
 			return 1.05
-		case last && !c.PassedOver && r.has("that one", "that", "it", "this one", "on it", "next one") && len(r.rest("starting", "started", "start", "now", "one", "next", "im", "making", "task", "off")) == 0:
+		case last && !c.PassedOver && r.has("that one", "that", "it", "this one", "on it", "next one") && len(r.rest("starting", "started", "start", "now", "one", "next", "im", "am", "making", "task", "off")) == 0:
 			return 1.05
 		case r.has("the next task", "next task", "this task", "that task"):
 			return 1

@@ -75,8 +75,8 @@ func (r *reading) things(noun, job string) []thing {
 		}
 		n := 0
 		for _, w := range t.words {
-			if has[w] || len(w) >= 7 && has[w[:4]] && noun == "part" {
-				n++ // «prop» is the propshaft
+			if has[w] || len(w) >= 7 && (has[w[:4]] && noun == "part" || has[w[len(w)-5:]]) {
+				n++ // «prop» and «shaft» are the propshaft
 			}
 		}
 		switch {

@@ -51,7 +51,7 @@ var undo = kind{
 // undoWords are how a record is taken back.
 var undoWords = []string{
 	"scrap that", "scrub that", "scrub it", "take mine off", "scrap it", "scrap", "undo", "undo it", "undo that", "undo this", "scratch that", "forget that", "take that back", "take it back", "delete that", "delete", "cancel that", "cancel", "strike that", "ignore that", "remove that",
-	"forget my", "scrap my", "forget the", "bin that", "wipe that", "disregard that", "lose that", "take that off", "take it off", "rub that out", "knock that off", "drop that",
+	"forget my", "scrap my", "forget the", "bin that", "wipe that", "disregard that", "lose that", "take that off", "take that last one off", "take that one off", "take the last one off", "take it off", "rub that out", "knock that off", "drop that",
 }
 
 // takenBackAt returns the token behind the words that take a record back, or 0:
