@@ -22,6 +22,9 @@ func (r *reading) dueDay() (string, bool) {
 		if s.ids[1] == today.Format(isoDay) && len(r.all(spanDay)) > 1 {
 			continue
 		}
+		if _, dated := r.spanOf(s.to, spanDay); dated {
+			continue // «friday 20 march»: the date says it better
+		}
 		next := s.ids[1]
 		if d, err := time.ParseInLocation(isoDay, next, r.now.Location()); err == nil {
 			w := r.word(s.from - 1)

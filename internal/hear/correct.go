@@ -178,7 +178,8 @@ func (r *reading) readsAnew(records []Done) bool {
 		case spanDay:
 			return d.text("due") == old.ids[1] || d.text("due") == old.ids[0] || d.text("day") == old.ids[0]
 		case spanPanel:
-			return d.text("panel") == old.id
+			panels, _ := d.Fields["panels"].([]string)
+			return d.text("panel") == old.id || slices.Contains(panels, old.id)
 		}
 	}
 	p, panel := r.first(spanPanel)
@@ -212,7 +213,7 @@ func (r *reading) correcting() bool {
 		next := r.word(r.lo + 1)
 		return r.toks[r.lo].stop || r.toks[r.lo].end || number || next == "its" || next == "it" || next == "that" || next == "make" || next == "sorry" || next == "wait" || next == "i" || next == "hang" || next == "the" || next == "was" || next == "call" || next == "due" || next == "say" || next == "only" || r.person(r.lo+1) != ""
 	}
-	if r.starts("make my", "make those", "make that", "make the", "make them", "make it", "change my", "change those", "change the", "change that", "change it") && len(r.all(spanQuantity))+len(r.all(spanSize)) > 0 && r.hi-r.lo <= 12 {
+	if r.starts("make my", "make those", "make that", "make the", "make them", "make it", "change my", "change those", "change the", "change that", "change it") && len(r.all(spanQuantity))+len(r.all(spanSize)) > 0 && r.hi-r.lo <= 15 {
 		return true
 	}
 	if r.starts("only") && r.hi-r.lo <= 4 && len(r.all(spanQuantity)) == 1 {

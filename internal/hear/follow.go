@@ -19,6 +19,14 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		in.Kind = q
 		return v.finish(in, c), true
 	}
+	if gap := c.lastGap(); gap != nil && r.asking() && r.has("gap", "after", "target", "aiming for") && r.hi-r.lo <= 9 && len(r.all(spanPanel)) == 0 {
+		if s, ok := r.first(spanEdge); ok {
+			in := gap.Intent.clone()
+			in.Kind = "LookUpGap"
+			in.set("edge", s.id)
+			return v.finish(in, c), true // «what gap are we after along the bottom»
+		}
+	}
 	if q := lookups[last.Kind]; (q == "LookUpGap" || q == "LookUpTorque") && r.asking() && len(r.rest("what", "whats", "should", "supposed", "meant", "target", "spec")) == 0 && r.has("should", "supposed", "meant", "target", "spec") {
 		in := last.clone()
 		in.Kind = q

@@ -178,7 +178,17 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 		}
 		carry(g.r, &carried)
 	}
-	return oneClosing(sameWork(r, v.finishToo(r, c, out)))
+	return oneClosing(sameWork(r, v.startToo(r, v.finishToo(r, c, out))))
+}
+
+// startToo adds the start of a task that is planned and begun in one breath: «add a
+// job fit calipers 3 hours and im starting it now».
+func (v *Vocabulary) startToo(r *reading, all []Intent) []Intent {
+	if len(all) != 1 || all[0].Kind != "AddTask" || !complete(all[0]) || !v.kinds["StartTask"] || !r.has("im starting it", "starting it now", "im on it now", "started it already") {
+		return all
+	}
+	start := Intent{Kind: "StartTask", Fields: Fields{"job": all[0].text("job"), "task": all[0].text("title")}, Score: 1}
+	return append(all, start)
 }
 
 // finishToo adds the end of a task to the hours said with it: «finished the loom, 5

@@ -44,3 +44,21 @@ func (c Context) lastExtraHere() int {
 func (c Context) spokenOf(kinds ...string) bool {
 	return len(c.Here) > 0 && slices.Contains(kinds, c.Here[0].Intent.Kind) || c.Last != nil && slices.Contains(kinds, c.Last.Intent.Kind)
 }
+
+// preferSpoken takes «that wing» for the wing just spoken of.
+func (c Context) preferSpoken(r *reading, in *Intent) {
+	spoken := c.panelSpokenOf()
+	if spoken == nil || !r.has("that", "the") || r.has("front", "rear", "back") {
+		return
+	}
+	panel := spoken.Intent.text("panel")
+	ids, _ := in.Fields["panel_choice"].([]string)
+	if !(in.text("panel") == "front wing" && panel == "rear wing") && !slices.Contains(ids, panel) {
+		return
+	}
+	in.set("panel", panel)
+	delete(in.Fields, "panel_choice")
+	if side := spoken.Intent.text("side"); side != "" && !in.has("side") {
+		in.set("side", side)
+	}
+}

@@ -31,6 +31,7 @@ var history = kind{
 	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		fillPlace(r, in)
+		c.preferSpoken(r, in)
 		if !in.has("panel") && c.Last.hasPanel() && r.has("this panel", "that panel") {
 			in.set("panel", c.Last.Intent.text("panel"))
 			if side := c.Last.Intent.text("side"); side != "" && !in.has("side") {

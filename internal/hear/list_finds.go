@@ -37,9 +37,10 @@ var listFinds = kind{
 		}
 		return 0
 	},
-	fill: func(r *reading, _ Context, in *Intent) {
+	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		fillPlace(r, in)
+		c.preferSpoken(r, in)
 		delete(in.Fields, "panel_choice")
 		switch {
 		case r.has("open", "still", "left", "outstanding", "to do", "not closed", "not repaired", "not fixed", "not done", "not sorted", "not welded"):

@@ -226,6 +226,9 @@ func singular(w string) string {
 	if cut, ok := strings.CutSuffix(w, "lenses"); ok {
 		return cut + "lens"
 	}
+	if strings.HasSuffix(w, "shes") || strings.HasSuffix(w, "ches") || strings.HasSuffix(w, "xes") {
+		return w // «bushes» names them as well
+	}
 	return stem(w)
 }
 

@@ -15,7 +15,7 @@ var unitWords = map[string]string{
 	"l": "l", "litre": "l", "litres": "l", "liter": "l", "liters": "l", "lt": "l", "ml": "ml", "millilitre": "ml", "millilitres": "ml", "cc": "ml", "pint": "pint_uk", "pints": "pint_uk", "gallon": "gal_uk", "gallons": "gal_uk",
 	"kg": "kg", "kgs": "kg", "kilo": "kg", "kilos": "kg", "gram": "g", "grams": "g", "gm": "g", "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb", "oz": "oz", "ounce": "oz", "ounces": "oz",
 	"sqm": "m2", "m2": "m2", "ft2": "ft2", "sqft": "ft2", "bar": "bar", "psi": "psi", "percent": "pct", "%": "pct", "prcent": "pct",
-	"degrees": "c", "degree": "c", "°": "c", "°c": "c", "°f": "f", "degc": "c", "degf": "f", "fahrenheit": "f", "celsius": "c", "centigrade": "c", "hours": "h", "hour": "h", "hrs": "h", "hr": "h", "minutes": "min", "minute": "min", "mins": "min", "min": "min",
+	"degrees": "c", "degree": "c", "°": "c", "°c": "c", "°f": "f", "degc": "c", "degf": "f", "fahrenheit": "f", "celsius": "c", "centigrade": "c", "hours": "h", "hour": "h", "hrs": "h", "hr": "h", "h": "h", "minutes": "min", "minute": "min", "mins": "min", "min": "min",
 	"coats": "coats", "coat": "coats", "quid": "money", "kw": "kw", "bhp": "bhp", "ps": "ps", "watt": "w", "watts": "w", "mph": "mph", "kph": "kph", "rpm": "rpm", "amp": "amp", "amps": "amp", "volt": "v", "volts": "v", "day": "days", "days": "days",
 }
 

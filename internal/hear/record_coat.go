@@ -33,6 +33,13 @@ var recordCoat = kind{
 		fillJob(r, in)
 		fillMaterial(r, c, in)
 		fillPanels(r, in)
+		if !in.has("panels") && r.has("on it", "on that", "over it", "over that") {
+			for _, d := range c.Records {
+				if d.Intent.Kind == "RecordCoat" && !in.has("panels") && d.Intent.has("panels") {
+					in.set("panels", d.Intent.Fields["panels"]) // «2 coats of clear on it»
+				}
+			}
+		}
 		fillCoats(r, in)
 		if t, ok := r.timeSaid(); ok {
 			in.set("at", t.Format(isoMinute))

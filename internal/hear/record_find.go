@@ -18,6 +18,9 @@ var recordFind = kind{
 		if kind == "filler" && !panel && r.stockVerb() {
 			return 0
 		}
+		if r.arrivalVerb() >= 0 && r.has("from", "off the van", "turned up", "arrived") && len(r.things("part", "")) > 0 && !found {
+			return 0 // it came with that
+		}
 		if r.has("price", "priced", "quote", "quoted", "pricing", "patch or", "or patch") {
 			return 0
 		}
@@ -52,7 +55,7 @@ func (r *reading) stockVerb() bool {
 
 // besideIt reports a place told by the find before: «an inch up from it».
 func (r *reading) besideIt() bool {
-	return r.has("from it", "next to it", "beside it", "by it", "near it", "above it", "below it", "under it", "behind it", "in front of it", "same panel", "crack in it", "hole in it", "rust in it", "dent in it", "pitting in it", "in it too", "next to that", "above that", "below that", "beside that")
+	return r.has("from it", "next to it", "beside it", "by it", "near it", "above it", "below it", "under it", "behind it", "in front of it", "same panel", "crack in it", "hole in it", "rust in it", "dent in it", "pitting in it", "in it too", "a crack in it", "along it", "all over it", "through it", "next to that", "above that", "below that", "beside that")
 }
 
 func (d *Done) isFind() bool { return d != nil && d.Intent.Kind == "RecordFind" }

@@ -170,7 +170,6 @@ func (r *reading) orderedPart(at int) (from, to int) {
 	for k := i; k < r.hi && k < i+7; k++ {
 		if r.toks[k-1].stop && k > i {
 			i = k // «ordered today from amblecote: …»
-			break
 		}
 		if w := r.word(k); !r.spanAt(k, spanDay) && !r.spanAt(k, spanSupplier) && w != "from" && w != "off" && w != "as" && w != "well" && w != "too" && w != "same" && w != "supplier" && w != "also" && w != "today" {
 			break

@@ -104,6 +104,9 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 			n.kind, n.score = cur.kind, cur.score
 			groups = append(groups, cur)
 			cur = n
+		case cur.kind == nil && n.kind != nil && n.kind.name == "RecordFind" && cur.r.toks[cur.r.hi-1].end && next.besideIt() && len(cur.r.whole.part(cur.r.whole.lo, next.lo).all(spanPanel)) > 0:
+			groups = append(groups, cur) // «is it the crossmember? theres a crack in it»
+			cur = n
 		case cur.kind != nil && cur.kind.name == "FinishTask" && n.kind == nil && next.hasHours():
 			groups = append(groups, cur) // «left sill done, 3 hours»
 			cur = n
@@ -113,7 +116,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		default:
 			parts := append(slices.Clone(cur.parts), next)
 			joint := v.compete(r.part(parts[0].lo, next.hi), parts, c)
-			if cur.kind == nil && n.kind != nil && joint.kind == nil && n.score >= 1.1 && cur.r.toks[cur.r.hi-1].end && !cur.r.denied() && !cur.r.ahead() && !cur.r.asking() {
+			if cur.kind == nil && n.kind != nil && joint.kind == nil && n.score >= 1 && cur.r.toks[cur.r.hi-1].end && !cur.r.denied() && !cur.r.ahead() && !cur.r.asking() {
 				joint = n // what goes before says nothing of it
 			}
 			if cur.kind != nil && joint.kind == nil {

@@ -154,9 +154,12 @@ func (r *reading) ofTasks(said, job string) string {
 	}
 	var words []string
 	for w := range strings.FieldsSeq(said) {
+		long := longer(known, w)
 		switch {
 		case known[root(w)] || known[w]:
 			words = append(words, w)
+		case long != "":
+			words = append(words, long)
 		case conditional[w]:
 			return said
 		}
@@ -165,6 +168,16 @@ func (r *reading) ofTasks(said, job string) string {
 		return text
 	}
 	return said
+}
+
+// longer returns the known word that ends with a word: the propshaft of «shaft».
+func longer(known map[string]bool, w string) string {
+	for k := range known {
+		if len(w) >= 5 && len(k) > len(w) && strings.HasSuffix(k, w) {
+			return k
+		}
+	}
+	return ""
 }
 
 // conditional are words that make a start or an end depend on something else.

@@ -86,7 +86,7 @@ var beforeUndo = wordSet("no nah nope yes sorry actually oh wait please ok right
 // recordBehind reports that what stands behind «scrap that» may be a record, and is
 // no thing on the bench: «bin that rag».
 func (r *reading) recordBehind(i int) bool {
-	for r.word(i) == "the" || r.word(i) == "last" || r.word(i) == "my" || r.word(i) == "that" || r.word(i) == "previous" {
+	for r.word(i) == "the" || r.word(i) == "last" || r.word(i) == "my" || r.word(i) == "that" || r.word(i) == "previous" || r.word(i) == "second" || r.word(i) == "first" || r.word(i) == "other" {
 		i++
 	}
 	if i >= r.hi || r.toks[i-1].stop || r.toks[i-1].end || afterUndo[r.word(i)] || filler[r.word(i)] {
@@ -105,7 +105,7 @@ func (r *reading) recordBehind(i int) bool {
 var undoNouns = wordSet("order task snag note extra reminder find reading readings coat hours entry booking arrival delivery count sign")
 
 var afterUndo = wordSet(`one ones entry record records i it its im ill ive weve theyve well theyll shes hes sorry wrong please mate was were will can we didnt not thing for again ta thanks cheers off lot bit mistake meant number reading readings from they he she reminder extra order
-arrival delivery use booking note snag task coat coats gap gaps hours hour time torque find count waste sign signoff sum book target read update message last as because thats theres theyre there hes shes wasnt isnt never too would if all back out`)
+arrival delivery use booking note snag task coat coats gap gaps hours hour time torque find count waste sign signoff sum book target read update message last still again as because thats theres theyre there hes shes wasnt isnt never too would if all back out`)
 
 // namesRecord reports that a message says which record it means: by its material,
 // panel or fastener, or as the last one.
