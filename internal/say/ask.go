@@ -263,6 +263,8 @@ func shown(id, v string, got map[string]string) string {
 		}
 	case "due":
 		return "due " + day(v, false)
+	case "day", "at", "expires", "due_by":
+		return Names{}.days(v)
 	case "agreed":
 		return map[string]string{"true": "agreed", "false": "declined"}[v]
 	case "parts_cost", "materials_cost":

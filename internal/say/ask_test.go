@@ -49,7 +49,7 @@ func TestAskSaysWhatIsUnderstoodAndAsksForTheRest(t *testing.T) {
 		{"DecideExtra", []string{"agreed"}, map[string]string{"extra": "2"}, nil, "Extra 2: did the customer agree or decline?"},
 		{"DecideExtra", []string{"extra"}, map[string]string{"agreed": "false", "job": "heron"}, nil, "Declined, the heron: which extra, by its number?"},
 		{"Remind", []string{"at"}, map[string]string{"text": "turn the roof panel"}, nil, "Turn the roof panel: remind you when?"},
-		{"Remind", []string{"text"}, map[string]string{"at": "2026-03-10T16:00"}, nil, "2026-03-10T16:00: remind you of what?"},
+		{"Remind", []string{"text"}, map[string]string{"at": "2026-03-10T16:00"}, nil, "Tue 10 Mar 16:00: remind you of what?"},
 		{"Forecast", []string{"job"}, nil, nil, "Which vehicle?"},
 		{"Later", []string{"tyre_size"}, nil, nil, "What tyre size?"},
 		{"Later", nil, nil, nil, "Which one?"},

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -8,7 +9,33 @@ import (
 )
 
 // from names the sources: «From: demo manual p. 12.»
-func from(b *pb.Basis) string { return labelled("From", b.GetSources()) }
+func from(b *pb.Basis, n Names) string {
+	sources := make([]string, len(b.GetSources()))
+	for i, s := range b.GetSources() {
+		sources[i] = n.source(s)
+	}
+	return labelled("From", sources)
+}
+
+// ledgerNumbers are the numbers of the ledger at the end of a source or of what is
+// open: they lead nowhere in a chat. The handover folder has them.
+var ledgerNumbers = regexp.MustCompile(`,? \(?(entry|entries) #?\d+(, #?\d+)*\)?$`)
+
+func unnumbered(s string) string { return ledgerNumbers.ReplaceAllString(s, "") }
+
+// byPerson is who did something, as the service writes it: by their id.
+var byPerson = regexp.MustCompile(`\bby (\S+) on `)
+
+// source is «find 6: Idris» of «find 6: idris, entry 139».
+func (n Names) source(s string) string {
+	what := byPerson.ReplaceAllStringFunc(n.days(unnumbered(s)), func(by string) string {
+		return "by " + n.person(byPerson.FindStringSubmatch(by)[1]) + " on "
+	})
+	if head, by, ok := strings.Cut(what, ": "); ok && n.People[by] != "" {
+		return head + ": " + n.person(by)
+	}
+	return what
+}
 
 // assumed names what nobody said: «Assumed: …»
 func assumed(b *pb.Basis) string { return labelled("Assumed", b.GetAssumptions()) }
@@ -61,7 +88,7 @@ func caution(s string) string {
 }
 
 // kept is «Assumed: …» of the assumptions that hold one of these words: those a
-// person in the bay can see to. «How d'you work that out» gives them all.
+// person in the bay can see to. ExplainAnswer gives them all.
 func kept(b *pb.Basis, words ...string) string {
 	var out []string
 	for _, a := range b.GetAssumptions() {

@@ -8,7 +8,7 @@ import (
 )
 
 // getStatus is where a vehicle is, a line a subject.
-func getStatus(r *pb.GetStatusResponse) Reply {
+func getStatus(r *pb.GetStatusResponse, n Names) Reply {
 	j := r.GetJob()
 	var logged, estimate float64
 	var stages []string
@@ -19,7 +19,11 @@ func getStatus(r *pb.GetStatusResponse) Reply {
 	}
 	finds := make([]string, len(r.GetOpenFinds()))
 	for i, f := range r.GetOpenFinds() {
-		finds[i] = fmt.Sprintf("%d %s %s", f.GetNumber(), place(f.GetPanel(), f.GetSide(), f.GetEnd()), findKinds[f.GetKind()])
+		finds[i] = spaced(fmt.Sprint(f.GetNumber()), place(f.GetPanel(), f.GetSide(), f.GetEnd()), findKinds[f.GetKind()], size(f))
+	}
+	late := make([]string, len(r.GetLateParts()))
+	for i, p := range r.GetLateParts() {
+		late[i] = n.days(p)
 	}
 	hoursLine := ""
 	if len(stages) > 0 {
@@ -30,10 +34,9 @@ func getStatus(r *pb.GetStatusResponse) Reply {
 		hoursLine,
 		subject("Being done", r.GetDoing()),
 		subject("Open finds", finds),
-		subject("Late parts", r.GetLateParts()),
+		subject("Late parts", late),
 		subject("Extras waiting on the customer", r.GetWaitingExtras()),
 		subject("Open snags", r.GetOpenSnags()),
-		from(r.GetBasis()),
 	)
 }
 

@@ -198,7 +198,7 @@ func metaValue(field, s string, n Names) string {
 	case err != nil && field == "material":
 		return n.material(s)
 	case err != nil:
-		return plain(s)
+		return n.days(plain(s))
 	case field == "torque_nm":
 		return newtonMetres(v)
 	case field == "hours":
@@ -220,7 +220,7 @@ func worksLine(field, accepted string, n Names) string {
 		if field == "material" || field == "person" || field == "people" || field == "who" {
 			p = metaValue(field, p, n)
 		}
-		parts[i] = short(p)
+		parts[i] = short(n.days(p))
 	}
 	more := len(parts) - 12
 	line := strings.Join(parts[:min(12, len(parts))], ", ")

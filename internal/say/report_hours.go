@@ -37,7 +37,7 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 	if len(stages) < 2 && r.GetWork() != "" {
 		stages = nil // the head says it all
 	}
-	reply := text(append(append([]string{head + "."}, listed(stages, 0, false)...), assumed(r.GetBasis()), from(r.GetBasis()))...)
+	reply := text(append(append([]string{head + "."}, listed(stages, 0, false)...), assumed(r.GetBasis()), from(r.GetBasis(), n))...)
 	if r.GetJob() == "" || r.GetPerson() != "" || r.GetWork() != "" {
 		return reply
 	}

@@ -98,7 +98,7 @@ func heronRecord() *pb.BuildRecordResponse {
 		Coats: []*pb.CoatRecord{{Coat: &pb.Coat{Coats: 2}}, {Coat: &pb.Coat{Coats: 3}}}, Parts: []*pb.Part{wingPanel(), doorSeals()},
 		Hours:    []*pb.HoursRecord{{Stage: "strip", Imported: 71}, {Stage: "metal", Logged: 4, Imported: 92.5}},
 		Open:     []string{"find 1 hole, left sill", "find 2 old repair, left rear wing", "part 1 rear wing panel, left, due 2026-03-12", "task 2 replace the left sill", "extra 2 waits", "snag 9", "safety-critical: wheel nut, book value 81 N·m, is not signed off (entry #3)"},
-		Cautions: []string{"Two-pack paint: sand it with a mask on", "Check the wheel nuts after 50 miles", "a third"},
+		Cautions: []string{"Two-pack paint: sand it with a mask on", "Have the wheel nuts checked again as the maker's book says", "a third"},
 	}
 }
 
@@ -112,7 +112,7 @@ func mendCases() []exchange {
 		return exchange{name, &pb.UndoRequest{Origin: now()}, undone(o), has, nil}
 	}
 	return []exchange{
-		{"a part", &pb.AmendRequest{Origin: now()}, amended(&pb.Outcome{Outcome: &pb.Outcome_OrderedPart{OrderedPart: &pb.RecordOrderResponse{Part: wingPanel(), Currency: "GBP"}}}, "price 380 -> 410", "due 2026-03-11 -> 2026-03-12"), []string{"price 380 → 410", "due day 2026-03-11 → ", "Part 1 on the heron ordered"}, nil},
+		{"a part", &pb.AmendRequest{Origin: now()}, amended(&pb.Outcome{Outcome: &pb.Outcome_OrderedPart{OrderedPart: &pb.RecordOrderResponse{Part: wingPanel(), Currency: "GBP"}}}, "price 380 -> 410", "due 2026-03-11 -> 2026-03-12"), []string{"price 380 → 410", "due day Wed 11 Mar → Thu 12 Mar", "Part 1 on the heron ordered"}, nil},
 		{"an extra", &pb.AmendRequest{Origin: now()}, amended(&pb.Outcome{Outcome: &pb.Outcome_ProposedExtra{ProposedExtra: &pb.ProposeExtraResponse{Extra: wingExtra(proposed), Currency: "GBP"}}}, "hours 20 -> 22", "parts_cost 400 -> 410"), []string{"hours 20 → 22; parts 400 → 410", "£1,554"}, nil},
 		{"a task", &pb.AmendRequest{Origin: now()}, amended(&pb.Outcome{Outcome: &pb.Outcome_AddedTask{AddedTask: &pb.AddTaskResponse{Task: rightSill()}}}, "title sill -> replace the right sill"), []string{"task sill → replace", "Task 3 on the heron"}, nil},
 		back("a task", &pb.Outcome{Outcome: &pb.Outcome_AddedTask{AddedTask: &pb.AddTaskResponse{Task: rightSill()}}}, "Taken back: task 3 on the heron: replace the right sill."),
