@@ -69,6 +69,7 @@ func shopCases() []exchange {
 		{"harmless", &pb.AddSnagRequest{}, &pb.AddSnagResponse{Receipt: receipt(), Snag: &pb.Snag{Number: 2, Job: "osmere", Text: "passenger window rattles"}}, []string{"Snag 2 on the osmere: passenger window rattles."}, nil},
 		{"that can hurt", &pb.AddSnagRequest{}, &pb.AddSnagResponse{Receipt: receipt(), Snag: &pb.Snag{Number: 3, Job: "pilot", Text: "brake pedal goes soft"}, Caution: "Brakes: not to be driven until this is put right and checked"}, []string{"Brakes: not to be driven"}, nil},
 		{"some left", &pb.CloseSnagRequest{}, &pb.CloseSnagResponse{Receipt: receipt(), Snag: squeak(closed), StillOpen: 2}, []string{"Snag 1 on the pilot put right: clutch pedal squeaks. 2 still open."}, nil},
+		{"what could hurt", &pb.CloseSnagRequest{}, &pb.CloseSnagResponse{Receipt: receipt(), Snag: &pb.Snag{Number: 4, Job: "tern", Text: "tank weeps"}, Caution: "fuel: look for leaks"}, []string{"put right: tank weeps. None left open.\nFuel: look for leaks."}, []string{"(quiet)"}},
 		{"the last", &pb.CloseSnagRequest{}, &pb.CloseSnagResponse{Receipt: receipt(), Snag: squeak(closed)}, []string{"None left open."}, nil},
 		{"open on one", &pb.ListSnagsRequest{Job: "pilot", State: open}, &pb.ListSnagsResponse{Snags: []*pb.Snag{squeak(open)}, Total: 1}, []string{"1 open snag on the pilot:\n1. clutch pedal squeaks"}, []string{", open"}},
 		{"all", &pb.ListSnagsRequest{}, &pb.ListSnagsResponse{Snags: []*pb.Snag{squeak(closed), {Number: 2, Job: "osmere", Text: "passenger window rattles", State: open}}, Total: 4, NextPageToken: "2"},
