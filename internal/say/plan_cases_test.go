@@ -135,10 +135,14 @@ func partCases() []exchange {
 		{"due by a day", &pb.ListPartsRequest{Origin: now(), Job: "pilot", DueBy: "2026-03-13", Part: "shaft"}, &pb.ListPartsResponse{}, []string{"No parts like «shaft» due by Fri 13 Mar on the pilot."}, nil},
 		{"none", &pb.ListPartsRequest{Job: "tern"}, &pb.ListPartsResponse{}, []string{"No parts on record on the tern."}, nil},
 		{"panel letting in", &pb.AdviseRepairRequest{Origin: now()}, wingAdvice(),
-			[]string{"Left rear wing on the heron (finds 2 and 6): let in a part panel.", "Cheapest in 83 % of the cases I worked through.", "Part panel: £1,560 (£1,350–£1,930), 22 h (18–29), panel £410, 2 days to wait for it.", "Patches: £1,250 (£960–£1,810), 24 h (18–35).", "Whole panel: ruled out, no whole panel is to be had.",
-				"On record: part 1 rear wing panel, left, due Thu 12 Mar.", "Check first: probe round the old plate; measure the door gap.", "Rates: common practice and 3 closed repairs of the shop's own.", "Structural"}, nil},
+			[]string{"Left rear wing on the heron (finds 2 and 6): let in a part panel, about £1,560 (£1,350–£1,930), 22 h (18–29), of it the panel £410, 2 days to wait for it.\nPatch it: about £1,750 (£1,460–£2,310), 24 h (18–35).\nWhole panel: no, none is to be had.",
+				"On record: part 1 rear wing panel, left, due Thu 12 Mar.", "How sure: cheapest in 83 % of the cases I worked through; the rates are common practice and 3 closed repairs of the shop's own.", "Check first: probe round the old plate; measure the door gap.", "Structural"}, nil},
 		{"too little known", &pb.AdviseRepairRequest{}, &pb.AdviseRepairResponse{Job: "tern", Panel: "floor", Side: pb.Side_SIDE_RIGHT, Finds: []*pb.Find{{Number: 8}}, Why: "find 8 has no size", Rates: []*pb.RepairRate{{Name: "hours a metre of butt weld"}},
-			CheckFirst: []string{"measure find 8"}}, []string{"Right floor on the tern (find 8): too little is known to advise.", "Find 8 has no size.", "Check first: measure find 8.", "none of the shop's own repairs yet"}, []string{"Cheapest"}},
+			CheckFirst: []string{"measure find 8"}}, []string{"Right floor on the tern (find 8): too little is known to advise.", "Find 8 has no size.", "Check first: measure find 8.", "none of the shop's own repairs yet"}, []string{"cheapest"}},
+		{"a dent, a panel of no known price", &pb.AdviseRepairRequest{}, &pb.AdviseRepairResponse{Job: "tern", Panel: "front valance", Finds: []*pb.Find{{Number: 3}}, Currency: "GBP", Advised: pb.RepairWay_REPAIR_WAY_PATCH, Confidence: 1, Options: []*pb.RepairOption{
+			{Way: pb.RepairWay_REPAIR_WAY_PATCH, Todo: "dress it out, fill and block", Hours: &pb.Spread{Low: 1.5, Likely: 2, High: 3}, Cost: &pb.Spread{Low: 77, Likely: 105, High: 140}},
+			{Way: pb.RepairWay_REPAIR_WAY_PANEL, PriceUnknown: true, Hours: &pb.Spread{Low: 14, Likely: 19, High: 26}, Cost: &pb.Spread{Low: 730, Likely: 990, High: 1340}},
+		}}, []string{"Front valance on the tern (find 3): dress it out, fill and block, about £110 (£77–£140), 2 h (1.5–3).\nWhole panel: the panel's price is not on record, ask for it; labour alone £990, 19 h (14–26).\nHow sure: a whole panel is dearer by its labour alone."}, []string{"patch", "cheapest"}},
 		{"nothing there", &pb.AdviseRepairRequest{}, &pb.AdviseRepairResponse{Job: "tern", Panel: "roof"}, []string{"Roof on the tern: nothing open to repair there."}, nil},
 	}
 }
@@ -148,8 +152,8 @@ func wingAdvice() *pb.AdviseRepairResponse {
 		Job: "heron", Panel: "rear wing", Side: pb.Side_SIDE_LEFT, Finds: []*pb.Find{{Number: 2}, {Number: 6}}, Advised: pb.RepairWay_REPAIR_WAY_PART_PANEL, Confidence: 0.828, Currency: "GBP", PanelPart: wingPanel(),
 		Why: "the old repair and its edges take more welding than one seam",
 		Options: []*pb.RepairOption{
-			{Way: pb.RepairWay_REPAIR_WAY_PANEL, RuledOut: "no whole panel is to be had"},
-			{Way: pb.RepairWay_REPAIR_WAY_PATCH, Hours: &pb.Spread{Low: 18.4, Likely: 24.1, High: 34.8}, Cost: &pb.Spread{Low: 957, Likely: 1253, High: 1810}},
+			{Way: pb.RepairWay_REPAIR_WAY_PANEL, RuledOut: "none is to be had"},
+			{Way: pb.RepairWay_REPAIR_WAY_PATCH, Todo: "patch it", Hours: &pb.Spread{Low: 18.4, Likely: 24.1, High: 34.8}, Cost: &pb.Spread{Low: 1457, Likely: 1753, High: 2310}},
 			{Way: pb.RepairWay_REPAIR_WAY_PART_PANEL, Hours: &pb.Spread{Low: 18, Likely: 22.2, High: 29.3}, Cost: &pb.Spread{Low: 1346, Likely: 1564, High: 1934}, PanelPrice: 410, LeadDays: 2},
 		},
 		CheckFirst: []string{"probe round the old plate", "measure the door gap"},
