@@ -2,6 +2,7 @@ package say
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -85,6 +86,15 @@ func ofEstimate(logged, estimate float64) string {
 		return figure(logged) + " of " + hours(estimate) + ", " + figure(logged-estimate) + " over"
 	}
 	return figure(logged) + " of " + hours(estimate)
+}
+
+// ofStage is ofEstimate for one stage of several; where none has an estimate it says
+// the hours alone.
+func ofStage(s *pb.StageHours, all []*pb.StageHours) string {
+	if !slices.ContainsFunc(all, func(s *pb.StageHours) bool { return s.GetEstimate() > 0 }) {
+		return plain(s.GetStage()) + " " + hours(s.GetLogged())
+	}
+	return plain(s.GetStage()) + " " + ofEstimate(s.GetLogged(), s.GetEstimate())
 }
 
 // tolerance is «4 ± 0.5 mm», or «4 mm» when none is set.

@@ -15,7 +15,7 @@ func getStatus(r *pb.GetStatusResponse, n Names) Reply {
 	for _, s := range r.GetStages() {
 		logged += s.GetLogged()
 		estimate += s.GetEstimate()
-		stages = append(stages, plain(s.GetStage())+" "+ofEstimate(s.GetLogged(), s.GetEstimate()))
+		stages = append(stages, ofStage(s, r.GetStages()))
 	}
 	finds := make([]string, len(r.GetOpenFinds()))
 	for i, f := range r.GetOpenFinds() {

@@ -2,6 +2,7 @@ package say_test
 
 import (
 	pb "bayword/proto/bayword/v1"
+	"fmt"
 )
 
 // Tasks and parts of the heron.
@@ -65,21 +66,30 @@ func planCases() []exchange {
 		{"all held", &pb.ListNextRequest{}, &pb.ListNextResponse{Job: "pilot", Held: 1, ToDo: 1}, []string{"Nothing can be started on the pilot now.", "Held: 1 of 1 task to do."}, nil},
 		{"none to do", &pb.ListNextRequest{}, &pb.ListNextResponse{Job: "osmere"}, []string{"No tasks left to do on the osmere."}, nil},
 		{"by root", &pb.ListHoldsRequest{Origin: now()}, &pb.ListHoldsResponse{Job: "heron", Late: []*pb.Part{doorSeals()}, Free: []*pb.Task{rightSill()}, Holds: []*pb.Hold{
-			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_PART, Root: "rear wing panel, left: due 2026-03-12, not here", Part: wingPanel()},
-			{Task: theShell(), Kind: pb.HoldKind_HOLD_KIND_PART, Root: "rear wing panel, left: due 2026-03-12, not here", Part: wingPanel()},
-			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_TASK, RootTask: leftSill()}}},
-			[]string{"Rear wing panel, left, due Thu 12 Mar, Ketteridge Panels: holds 4 let in the left rear wing; 5 epoxy the shell.", "Task 2 replace the left sill, in hand, Idris: holds 4", "Late parts (1): door seal set, 4 days late (due Fri 6 Mar), Amblecote Rubber.", "Can go on (1): 3 replace the right sill."}, nil},
+			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_TASK, RootTask: leftSill(), Chain: []string{"4", "2"}},
+			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_PART, Root: "rear wing panel, left: due 2026-03-12, not here", Part: wingPanel(), Chain: []string{"4", "panel"}},
+			{Task: theShell(), Kind: pb.HoldKind_HOLD_KIND_PART, Root: "rear wing panel, left: due 2026-03-12, not here", Part: wingPanel(), Chain: []string{"5", "4", "panel"}}}},
+			[]string{"The heron waits for 2 things, what holds most first:\nRear wing panel, left, due Thu 12 Mar, Ketteridge Panels: holds 4 let in the left rear wing, and 1 after.\nTask 2 replace the left sill, in hand, Idris: holds 4 let in the left rear wing.", "Late parts (1): door seal set, 4 days late (due Fri 6 Mar), Amblecote Rubber.", "Can go on (1): 3 replace the right sill."}, nil},
 		{"of every kind, all jobs", &pb.ListHoldsRequest{Origin: now()}, &pb.ListHoldsResponse{Late: []*pb.Part{doorSeals()}, Holds: []*pb.Hold{
 			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_CONSENT, Extra: wingExtra(pb.ExtraState_EXTRA_STATE_PROPOSED)},
 			{Task: theShell(), Kind: pb.HoldKind_HOLD_KIND_COAT, Root: "high-build primer on the whole body", Until: on(10, 19, 30)},
 			{Task: rightSill(), Kind: pb.HoldKind_HOLD_KIND_PART_NOT_ORDERED, Root: "sill, right: nobody ordered it"},
 			{Task: theShell(), Kind: pb.HoldKind_HOLD_KIND_PART, Part: doorSeals()}}},
 			[]string{"The customer's word on extra 2, let in the left rear wing: holds 4 let in the left rear wing on the heron.", "until 19:30", "Sill, right: nobody ordered it: holds 3", "Door seal set, 4 days late"}, []string{"Late parts"}},
+		{"more than are told", &pb.ListHoldsRequest{}, &pb.ListHoldsResponse{Job: "tern", Holds: manyHolds(9)}, []string{"The tern waits for 9 things, what holds most first:", "… and 3 more: ask for its parts and its tasks to see them."}, []string{"part 7"}},
 		{"free", &pb.ListHoldsRequest{}, &pb.ListHoldsResponse{Job: "tern"}, []string{"Nothing holds the tern up."}, nil},
 		{"a year ahead", &pb.ForecastRequest{Origin: now()}, heronForecast(),
-			[]string{"The heron, 167.5 of 690 h logged.", "As likely as not (50 %): 412 h to come, done Fri 4 Sep.", "Fairly sure (80 %): 487 h to come, done Mon 11 Jan 2027.", "Biggest hold: rear wing panel, left, due Thu 12 Mar, for task 4 let in the left rear wing.", "To come: metal 84–110 h; paint 140–165 h", "40 h a week"}, []string{"strip"}},
-		{"all done", &pb.ForecastRequest{}, &pb.ForecastResponse{Job: "tern", Logged: 280, Estimate: 290}, []string{"nothing on record is left to do, 280 of 290 h logged."}, nil},
+			[]string{"The heron: done Fri 4 Sep as likely as not (50 %), by Mon 11 Jan 2027 fairly sure (80 %).\n412–487 h to come (metal 84–110; paint 140–165", "167.5 h logged of 690 estimated.", "Biggest hold: rear wing panel, left, due Thu 12 Mar, and 1 more, for task 4 let in the left rear wing.", "Assumed: 7.5 hours a working day, no holidays."}, []string{"strip", "stages follow"}},
+		{"all done", &pb.ForecastRequest{}, &pb.ForecastResponse{Job: "tern", Logged: 280, Estimate: 290}, []string{"nothing on record is left to do, 280 h logged of 290 estimated."}, nil},
 	}
+}
+
+func manyHolds(n int) []*pb.Hold {
+	out := make([]*pb.Hold, n)
+	for i := range out {
+		out[i] = &pb.Hold{Kind: pb.HoldKind_HOLD_KIND_PART_NOT_ORDERED, Root: fmt.Sprintf("part %d: not on order", i+1), Task: leftWing(), Chain: []string{"4", "part"}}
+	}
+	return out
 }
 
 func begun(t *pb.Task) *pb.Task {
@@ -102,12 +112,12 @@ func heronForecast() *pb.ForecastResponse {
 		Bars: []*pb.PlanBar{
 			{Task: leftSill(), Start: "2026-03-10", End: "2026-03-12", End_80: "2026-03-16", Critical: 0.7},
 			{Task: rightSill(), Start: "2026-03-12", End: "2026-03-17", End_80: "2026-03-23", Critical: 0.2},
-			{Task: leftWing(), Start: "2026-03-17", End: "2026-03-24", End_80: "2026-04-02", Critical: 0.8, Hold: "rear wing panel, left, due 2026-03-12"},
+			{Task: leftWing(), Start: "2026-03-17", End: "2026-03-24", End_80: "2026-04-02", Critical: 0.8, Hold: "rear wing panel, left, due 2026-03-12; extra 2 waits for the customer"},
 			{Task: theShell(), Start: "2026-03-24", End: "2026-03-26", End_80: "2026-04-08", Critical: 1, Hold: ""},
 			{Task: &pb.Task{Job: "heron", Stage: "trim"}, Start: "2026-06-01", End: "2026-09-04", End_80: "2027-01-11", Critical: 1},
 		},
 		Late:  []*pb.Part{doorSeals()},
-		Basis: &pb.Basis{Assumptions: []string{"40 h a week on this job (common practice, no source)", "stages follow one another", "nobody falls ill"}},
+		Basis: &pb.Basis{Assumptions: []string{"7.5 hours a working day, no holidays", "stages follow one another", "nobody falls ill"}},
 	}
 }
 

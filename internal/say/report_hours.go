@@ -31,7 +31,7 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 		if r.GetPerson() != "" {
 			stages = append(stages, plain(s.GetStage())+" "+hours(s.GetLogged()))
 		} else {
-			stages = append(stages, plain(s.GetStage())+" "+ofEstimate(s.GetLogged(), s.GetEstimate()))
+			stages = append(stages, ofStage(s, r.GetStages()))
 		}
 	}
 	if len(stages) < 2 && r.GetWork() != "" {

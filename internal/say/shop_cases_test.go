@@ -43,11 +43,11 @@ func moneyCases() []exchange {
 			[]string{"2 extras on the heron:\n1. replace left sill rather than patch: £520, agreed, Wren, 10 Mar 2026, finds 1 and 3\n2. let in the left rear wing: £1,554, waiting, find 2"}, nil},
 		{"waiting, all jobs", &pb.ListExtrasRequest{State: proposed}, &pb.ListExtrasResponse{Currency: "GBP", Total: 1, Extras: []*pb.Extra{wingExtra(proposed)}}, []string{"1 extra waiting:\n2. let in the left rear wing, the heron: £1,554, find 2"}, nil},
 		{"none declined", &pb.ListExtrasRequest{Job: "tern", State: declined}, &pb.ListExtrasResponse{}, []string{"No extras declined on the tern."}, nil},
-		{"of a job", &pb.ReportMoneyRequest{}, heronMoney(), []string{"The heron, £36,400 agreed, £9,216 spent, £27,756 to come.", "strip: £3,692 of £3,120, £572 over", "metal: £5,018 of £9,880", "Parts on record £506.", "Waiting for the customer (1): extra 2 let in the left rear wing, £1,554.", "Labour at £52 an hour."}, nil},
+		{"of a job", &pb.ReportMoneyRequest{}, heronMoney(), []string{"The heron, £9,216 spent of £36,400 agreed, £27,756 to come, so £572 over.\nLabour at £52 an hour: strip £3,692 of £3,120, £572 over; metal £5,018 of £9,880.\nNot begun: paint £8,320.\nParts on record £506.\nWaiting for the customer (1): extra 2 let in the left rear wing, £1,554."}, nil},
 		{"no estimate", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "GBP", Agreed: 364, Spent: 2808, ToCome: 364, LabourRate: 52,
 			Stages: []*pb.StageMoney{{Stage: "strip", Agreed: 364, Spent: 2652, ToCome: 364}, {Stage: "paint", Spent: 156}}},
-			[]string{"The tern, £364 agreed, £2,808 spent, £364 to come.", "strip: £2,652 spent, no estimate, £364 of agreed extras\npaint: £156 spent, no estimate"}, []string{"over"}},
-		{"nothing yet", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "USD"}, []string{"The tern, $0 agreed, $0 spent, $0 to come."}, nil},
+			[]string{"The tern, £2,808 spent of £364 agreed, £364 to come.\nLabour at £52 an hour, no estimate on record: strip £2,652, £364 of agreed extras; paint £156."}, []string{"over"}},
+		{"nothing yet", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "USD"}, []string{"The tern, $0 spent of $0 agreed, $0 to come."}, nil},
 	}
 }
 
