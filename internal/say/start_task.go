@@ -5,14 +5,18 @@ import (
 )
 
 // startTask is «Task 3 on the heron begun, Idris: replace the right sill, 18 h
-// (14–30).» and what the plan wanted done before.
+// (14–30).», who is to be beside an apprentice, and what the plan wanted done before.
 func startTask(r *pb.StartTaskResponse, n Names) Reply {
 	first := ""
 	if len(r.GetNotDoneFirst()) > 0 {
 		first = "Not done before it, as planned: " + some(asTasks(r.GetNotDoneFirst()), 5) + "."
 	}
-	reply := receipt(r.GetReceipt(), upper(taskBegun(r.GetTask(), n))+".", first)
-	reply.Quiet = reply.Quiet && first == ""
+	beside := ""
+	if r.GetNotAlone() {
+		beside = upper(notAlone(r.GetBeside(), n)) + "."
+	}
+	reply := receipt(r.GetReceipt(), upper(taskBegun(r.GetTask(), n))+".", beside, first)
+	reply.Quiet = reply.Quiet && first+beside == ""
 	return reply
 }
 
