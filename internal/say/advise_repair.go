@@ -32,16 +32,13 @@ func adviseRepair(r *pb.AdviseRepairResponse, n Names) Reply {
 	if len(r.GetFinds()) == 0 && len(r.GetOptions()) == 0 {
 		return careful(warned(r.GetBasis()), head+"nothing open to repair there.", checkFirst(r))
 	}
-	var lines []string
-	for _, o := range ordered(r) {
-		if o.GetWay() == r.GetAdvised() {
-			lines = append(lines, head+todo(o)+", "+takes(o, r.GetCurrency())+".")
+	lines := []string{head + "too little is known to advise.", sentence(r.GetWhy())}
+	for i, o := range ordered(r) {
+		if i == 0 && advised(o, r) {
+			lines = []string{head + todo(o) + ", " + takes(o, r.GetCurrency()) + "."}
 			continue
 		}
 		lines = append(lines, way(o, r.GetCurrency()))
-	}
-	if ways[r.GetAdvised()].do == "" {
-		lines = append([]string{head + "too little is known to advise.", sentence(r.GetWhy())}, lines...)
 	}
 	onOrder := ""
 	if p := r.GetPanelPart(); p != nil {
@@ -64,6 +61,11 @@ func ordered(r *pb.AdviseRepairResponse) []*pb.RepairOption {
 	out := slices.Clone(r.GetOptions())
 	slices.SortStableFunc(out, func(a, b *pb.RepairOption) int { return cmp.Compare(rank(a), rank(b)) })
 	return out
+}
+
+// advised tells whether an option is the one that is advised.
+func advised(o *pb.RepairOption, r *pb.AdviseRepairResponse) bool {
+	return ways[o.GetWay()].do != "" && o.GetWay() == r.GetAdvised() && o.GetRuledOut() == ""
 }
 
 // todo is «dress it out, fill and block».
@@ -120,7 +122,7 @@ func sure(r *pb.AdviseRepairResponse) string {
 
 // cheapest is how the way advised stands to those that it was weighed against.
 func cheapest(r *pb.AdviseRepairResponse) string {
-	var advised, unpriced *pb.RepairOption
+	var best, unpriced *pb.RepairOption
 	compared := 0
 	for _, o := range r.GetOptions() {
 		switch {
@@ -130,21 +132,21 @@ func cheapest(r *pb.AdviseRepairResponse) string {
 		default:
 			compared++
 		}
-		if o.GetWay() == r.GetAdvised() {
-			advised = o
+		if advised(o, r) {
+			best = o
 		}
 	}
 	share := shareOf(r.GetConfidence())
 	switch {
-	case advised == nil || ways[r.GetAdvised()].do == "":
+	case best == nil:
 		return ""
 	case compared > 1 && share == 100:
 		return "cheapest in every case I worked through"
 	case compared > 1:
 		return fmt.Sprintf("cheapest in %.0f %% of the cases I worked through", share)
-	case unpriced == nil || unpriced == advised:
+	case unpriced == nil || unpriced == best:
 		return "it is the only way left"
-	case unpriced.GetCost().GetLow() > advised.GetCost().GetHigh():
+	case unpriced.GetCost().GetLow() > best.GetCost().GetHigh():
 		return "a whole panel is dearer by its labour alone"
 	}
 	return "it cannot be weighed against a whole panel without its price"
