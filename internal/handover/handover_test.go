@@ -151,6 +151,23 @@ func TestSumsNameWhatTheyAdd(t *testing.T) {
 	}
 }
 
+// What the money rests on is named once: the sum's entries stand beside the sum alone.
+func TestMoneyNamesItsEntriesOnce(t *testing.T) {
+	t.Parallel()
+	photos := shelf{}
+	page := parsed(t, build(t, heron(photos), photos)["index.html"])
+	long := map[string]string{}
+	for _, row := range rowsOf(byID(page, "money")) {
+		if len(row.entries) > 2 {
+			key := fmt.Sprint(row.entries)
+			assert.Empty(t, long[key], "%q names the same entries again", row.text)
+			long[key] = row.text
+		}
+	}
+	assert.NotEmpty(t, long)
+	assert.Contains(t, textOf(byID(page, "money")), "labour, strip 60 hours estimated, 71 logged, at 52 an hour", "a stage's step stands with its sums")
+}
+
 func TestWhatIsSaid(t *testing.T) {
 	t.Parallel()
 	photos := shelf{}

@@ -188,7 +188,7 @@ func heron(photos shelf) *pb.BuildRecordResponse {
 				{Stage: "strip", Agreed: 3120, Spent: 3692}, {Stage: "metal", Agreed: 9880, Spent: 5655, ToCome: 4225}, {Stage: "trim", Spent: 78},
 			},
 			Waiting: []*pb.Extra{waitingExtra()},
-			Basis:   &pb.Basis{Steps: []string{"hours × £52.00, and the agreed extras"}, Assumptions: []string{"materials off the shelf are in the price of an hour"}},
+			Basis:   &pb.Basis{Steps: []string{"strip: 60 hours estimated, 71 logged, at 52 an hour", "agreed extra 1: 10 hours × 52 = 520 GBP", "hours × £52.00, and the agreed extras"}, Assumptions: []string{"materials off the shelf are in the price of an hour"}},
 		},
 		Snags: []*pb.Snag{
 			{Number: 2, Job: "heron", Text: "quarterlight catch stiff", State: pb.SnagState_SNAG_STATE_OPEN, Person: "priya", At: at(9, 12, 0), Entries: []uint64{135}},
