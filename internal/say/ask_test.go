@@ -79,6 +79,6 @@ func TestAskOffersAtMostFiveAndSaysThereAreMore(t *testing.T) {
 func TestUnsureOffersTheNearest(t *testing.T) {
 	t.Parallel()
 	r := say.Unsure([]string{"how much epoxy have we got", "what are we low on", "used half a litre of clear", "a fourth"})
-	assert.Equal(t, "I didn't get that, so nothing is recorded. The nearest things I do:\n«how much epoxy have we got»\n«what are we low on»\n«used half a litre of clear»\nOr say «help».", r.Text)
+	assert.Equal(t, "I didn't get that, so nothing is recorded. I do things like:\n«how much epoxy have we got»\n«what are we low on»\n«used half a litre of clear»\nOr say «help».", r.Text)
 	assert.Contains(t, say.Unsure(nil).Text, "help")
 }
