@@ -198,7 +198,7 @@ func TestWhatIsSaid(t *testing.T) {
 		{"where the money stands", "money", "in all £13,000.00 £10,854.00 £3,556.00"},
 		{"a snag", "snags", "horn push loose Priya, 9 Mar 2026 Tomasz, 9 Mar 2026"},
 		{"a note", "notes", "customer wants the old number plate, 7 letters, back"},
-		{"a care note", "care", "Check the wheel nuts to 81 N·m again after the first 50 to 100 km #141"},
+		{"a care note", "care", "Check the wheel nuts to 81 N·m again after the first run #141"},
 		{"a source", "sources", "Demo manual p. 88"},
 		{"what an entry holds", "sources", "entry 141 Signed off: 20 × wheel nut"},
 	} {

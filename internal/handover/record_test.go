@@ -199,7 +199,7 @@ func heron(photos shelf) *pb.BuildRecordResponse {
 			{Text: "2 × speaker grilles came in a box", Entry: 0},
 		},
 		Care: []string{
-			"Check the wheel nuts to 81 N·m again after the first 50 to 100 km (entry #141)",
+			"Check the wheel nuts to 81 N·m again after the first run (entry #141)",
 			"Open the doors wide only once the seals have set",
 		},
 		Cautions: []string{"Have the brakes looked at by a licensed inspector before the road (entry #54)"},
