@@ -2,6 +2,7 @@ package say
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	pb "bayword/proto/bayword/v1"
@@ -55,13 +56,37 @@ func aheadInWords(r *pb.ForecastResponse, n Names) Reply {
 		upper(toCome)+"; "+soFar(r)+".",
 		biggestHold(r.GetBars(), n),
 		late,
-		kept(r.GetBasis(), "shares the day", "no holidays", "has no estimate", "past its estimate"),
+		kept(shared(r.GetBasis()), "days with other vehicles", "hours a working day", "has no estimate", "past its estimate"),
 	)
 }
 
-// soFar is «167.5 h logged of 690 estimated».
+// shared says of all people at once that they share their days.
+func shared(b *pb.Basis) *pb.Basis {
+	var names, rest []string
+	for _, a := range b.GetAssumptions() {
+		if name, _, ok := strings.Cut(a, " shares the day evenly with "); ok {
+			names = append(names, name)
+		} else {
+			rest = append(rest, a)
+		}
+	}
+	switch len(names) {
+	case 0:
+	case 1:
+		rest = append([]string{names[0] + " shares the days with other vehicles"}, rest...)
+	default:
+		rest = append([]string{and(names) + " share their days with other vehicles"}, rest...)
+	}
+	return &pb.Basis{Assumptions: rest}
+}
+
+// soFar is «167.5 h logged of 690 estimated»; an estimate of some stages alone is
+// nothing to hold the hours of all against.
 func soFar(r *pb.ForecastResponse) string {
 	logged := hours(r.GetLogged()) + " logged"
+	if slices.ContainsFunc(r.GetStages(), func(s *pb.StageForecast) bool { return s.GetLogged()+s.GetToCome_80() > 0 && s.GetEstimate() <= 0 }) {
+		return logged + ", not every stage has an estimate"
+	}
 	switch over := r.GetLogged() - r.GetEstimate(); {
 	case r.GetEstimate() <= 0:
 		return logged + ", no estimate"

@@ -29,11 +29,16 @@ func listHolds(r *pb.ListHoldsResponse, n Names) Reply {
 		what = "anything"
 	}
 	head := "Nothing holds " + what + " up."
-	if len(roots) > 0 {
-		head = upper(orElse(n.job(r.GetJob()), "the shop")) + " waits for " + plural(len(roots), "thing:", "things, what holds most first:")
+	who := upper(orElse(n.job(r.GetJob()), "the shop")) + " waits for "
+	told := len(roots)
+	switch {
+	case told == 1: // one line says it
+		head, told = who+roots[0].root+holds(roots[0].tasks, all, n)+".", 0
+		roots = nil
+	case told > 1:
+		head = who + fmt.Sprintf("%d things, what holds most first:", told)
 	}
 	lines := []string{head}
-	told := len(roots)
 	if told > mostHolds+1 {
 		told = mostHolds
 	}

@@ -2,6 +2,7 @@ package say
 
 import (
 	"regexp"
+	"slices"
 	"time"
 
 	pb "bayword/proto/bayword/v1"
@@ -168,9 +169,20 @@ func (n Names) day(s string) string {
 	return day(s, false)
 }
 
-// days shows the days inside a text of the service's, with their times.
+// days shows the days inside a text of the service's, with their times. Where
+// nobody said when now is, days of several years are shown with theirs.
 func (n Names) days(s string) string {
-	return isoDay.ReplaceAllStringFunc(isoTime.ReplaceAllString(s, "$1 $2"), n.day)
+	s = isoTime.ReplaceAllString(s, "$1 $2")
+	found := isoDay.FindAllString(s, -1)
+	if n.now.IsZero() && slices.ContainsFunc(found, func(d string) bool { return d[:4] != found[0][:4] }) {
+		return isoDay.ReplaceAllStringFunc(s, func(d string) string {
+			if t, err := time.Parse(time.DateOnly, d); err == nil {
+				return t.Format("Mon 2 Jan 2006")
+			}
+			return d
+		})
+	}
+	return isoDay.ReplaceAllStringFunc(s, n.day)
 }
 
 // dated is a receipt with the days in its warnings shown.

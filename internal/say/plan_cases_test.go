@@ -79,9 +79,12 @@ func planCases() []exchange {
 			{Task: theShell(), Kind: pb.HoldKind_HOLD_KIND_PART, Part: doorSeals()}}},
 			[]string{"The customer's word on extra 2, let in the left rear wing: holds 4 let in the left rear wing on the heron.", "until 19:30", "Sill, right: nobody ordered it: holds 3", "Door seal set, 4 days late"}, []string{"Late parts"}},
 		{"more than are told", &pb.ListHoldsRequest{}, &pb.ListHoldsResponse{Job: "tern", Holds: manyHolds(9)}, []string{"The tern waits for 9 things, what holds most first:", "… and 3 more: ask for its parts and its tasks to see them."}, []string{"part 7"}},
+		{"one", &pb.ListHoldsRequest{}, &pb.ListHoldsResponse{Job: "tern", Holds: manyHolds(1)}, []string{"The tern waits for part 1: not on order: holds 4 let in the left rear wing."}, []string{"things"}},
 		{"free", &pb.ListHoldsRequest{}, &pb.ListHoldsResponse{Job: "tern"}, []string{"Nothing holds the tern up."}, nil},
 		{"a year ahead", &pb.ForecastRequest{Origin: now()}, heronForecast(),
-			[]string{"The heron: done Fri 4 Sep as likely as not (50 %), by Mon 11 Jan 2027 fairly sure (80 %).\n412–487 h to come (metal 84–110; paint 140–165", "167.5 h logged of 690 estimated.", "Biggest hold: rear wing panel, left, due Thu 12 Mar, and 1 more, for task 4 let in the left rear wing.", "Assumed: 7.5 hours a working day, no holidays."}, []string{"strip", "stages follow"}},
+			[]string{"The heron: done Fri 4 Sep as likely as not (50 %), by Mon 11 Jan 2027 fairly sure (80 %).\n412–487 h to come (metal 84–110; paint 140–165", "167.5 h logged of 690 estimated.", "Biggest hold: rear wing panel, left, due Thu 12 Mar, and 1 more, for task 4 let in the left rear wing.", "Assumed: Idris and Mabel share their days with other vehicles; 7.5 hours a working day, no holidays."}, []string{"strip", "stages follow"}},
+		{"some stages of no estimate", &pb.ForecastRequest{}, &pb.ForecastResponse{Job: "tern", Logged: 35, Estimate: 7, Hours_50: 20, Hours_80: 24, Stages: []*pb.StageForecast{{Stage: "strip", Logged: 28, Estimate: 7}, {Stage: "metal", Logged: 7, ToCome_50: 20, ToCome_80: 24}}},
+			[]string{"The tern: 20 h to come as likely as not (50 %), 24 h fairly sure (80 %).", "35 h logged, not every stage has an estimate."}, []string{"over"}},
 		{"all done", &pb.ForecastRequest{}, &pb.ForecastResponse{Job: "tern", Logged: 280, Estimate: 290}, []string{"nothing on record is left to do, 280 h logged of 290 estimated."}, nil},
 	}
 }
@@ -119,7 +122,7 @@ func heronForecast() *pb.ForecastResponse {
 			{Task: &pb.Task{Job: "heron", Stage: "trim"}, Start: "2026-06-01", End: "2026-09-04", End_80: "2027-01-11", Critical: 1},
 		},
 		Late:  []*pb.Part{doorSeals()},
-		Basis: &pb.Basis{Assumptions: []string{"7.5 hours a working day, no holidays", "stages follow one another", "nobody falls ill"}},
+		Basis: &pb.Basis{Assumptions: []string{"Idris shares the day evenly with tern", "Mabel shares the day evenly with osmere, tern", "7.5 hours a working day, no holidays", "stages follow one another", "nobody falls ill"}},
 	}
 }
 

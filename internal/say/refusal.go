@@ -214,13 +214,13 @@ func worksLine(field, accepted string, n Names) string {
 	if accepted == "" {
 		return ""
 	}
-	parts := strings.Split(accepted, ",")
+	parts := strings.Split(n.days(accepted), ",")
 	for i, p := range parts {
 		p = strings.TrimSpace(p)
 		if field == "material" || field == "person" || field == "people" || field == "who" {
 			p = metaValue(field, p, n)
 		}
-		parts[i] = short(n.days(p))
+		parts[i] = short(p)
 	}
 	more := len(parts) - 12
 	line := strings.Join(parts[:min(12, len(parts))], ", ")
