@@ -14,7 +14,38 @@ func from(b *pb.Basis, n Names) string {
 	for i, s := range b.GetSources() {
 		sources[i] = n.source(s)
 	}
-	return labelled("From", sources)
+	return labelled("From", together(sources))
+}
+
+// recordOf is a source that is one record: «task 2: imported».
+var recordOf = regexp.MustCompile(`^([a-z]+) (\d+): (.+)$`)
+
+// together puts records of one noun and one origin that follow one another into one:
+// «tasks 2, 3 and 4: imported».
+func together(sources []string) []string {
+	var out []string
+	for i := 0; i < len(sources); {
+		first := recordOf.FindStringSubmatch(sources[i])
+		if first == nil {
+			out = append(out, sources[i])
+			i++
+			continue
+		}
+		var found []string
+		for ; i < len(sources); i++ {
+			m := recordOf.FindStringSubmatch(sources[i])
+			if m == nil || m[1] != first[1] || m[3] != first[3] {
+				break
+			}
+			found = append(found, m[2])
+		}
+		noun := first[1]
+		if len(found) > 1 {
+			noun += "s"
+		}
+		out = append(out, noun+" "+and(found)+": "+first[3])
+	}
+	return out
 }
 
 // ledgerNumbers are the numbers of the ledger at the end of a source or of what is

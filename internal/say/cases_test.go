@@ -172,8 +172,8 @@ func askCases() []exchange {
 		{"a book value", &pb.ExplainAnswerRequest{}, &pb.ExplainAnswerResponse{Kind: "LookUpTorque", Basis: &pb.Basis{Inputs: []string{"fastener seat belt anchor", "job osmere"}, Steps: []string{"looked up in the book values of the osmere"}, Sources: []string{"demo manual p. 120"}, Caution: "check the maker's book"}},
 			[]string{"demo manual p. 120"}, nil},
 		{"who, and no numbers of the ledger", &pb.ExplainAnswerRequest{Origin: now()}, &pb.ExplainAnswerResponse{Kind: "GetStock", Basis: &pb.Basis{
-			Sources: []string{"find 6: idris, entry 139", "count by mabel on 2026-03-09, entry 106", "task 2: imported, entries 82, 90"}, Steps: []string{"due 2026-03-12"},
-		}}, []string{"From: find 6: Idris; count by Mabel on Mon 9 Mar; task 2: imported.", "- due Thu 12 Mar"}, []string{"entr", "139"}},
+			Sources: []string{"find 6: idris, entry 139", "count by mabel on 2026-03-09, entry 106", "task 2: imported, entries 82, 90", "task 3: imported, entry 91", "task 4: wren, entry 92"}, Assumptions: []string{"0.8 mm wire (common practice, no source); steel 7850 kg/m³", "steel 7850 kg/m³", "each weld is dressed", "8 mm holes (common practice, no source): measure"}, Steps: []string{"due 2026-03-12"},
+		}}, []string{"From: find 6: Idris; count by Mabel on Mon 9 Mar; tasks 2 and 3: imported; task 4: Wren.", "Assumed: each weld is dressed.\nCommon practice, no source: 0.8 mm wire; steel 7850 kg/m³; 8 mm holes: measure.", "- due Thu 12 Mar"}, []string{"entr", "139"}},
 		{"nothing behind it", &pb.ExplainAnswerRequest{}, &pb.ExplainAnswerResponse{Kind: "Help"}, []string{"no more"}, nil},
 		{"all topics", &pb.HelpRequest{}, &pb.HelpResponse{Topics: []*pb.HelpTopic{{Name: "torque", Summary: "how tight", Kinds: []string{"LookUpTorque"}}, {Name: "stock", Summary: "what there is", Kinds: []string{"GetStock", "RecordUse"}}, {Name: "hours", Summary: "who worked how long", Kinds: []string{"LogHours"}}}},
 			[]string{"torque: «wheel nut torque on the heron»", "hours: who worked"}, nil},
