@@ -108,7 +108,7 @@ var fields = [...]field{
 	{"name", "name", "what is it called"},
 	{"unit", "unit", "counted in what: litres, kilograms, square metres or each"},
 	{"pack", "pack", "how much is in a pack"},
-	{"on_hand", "on the shelf", "how much is there now"},
+	{"on_hand", "on the shelf", "how much is on the shelf"},
 	{"reorder_at", "reorder level", "reorder at how much"},
 	{"also_called", "other names", "what else is it called"},
 	{"year", "year", "which year"},

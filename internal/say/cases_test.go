@@ -33,7 +33,7 @@ func names() say.Names {
 	})
 	n.Examples = map[string][]string{
 		"GetStock":     {"how much epoxy have we got", "what's left of the p80s"},
-		"RecordUse":    {"used half a litre of clear on the osmere", "two tubes of sealer gone", "0.3 of the point nine on the heron", "and a fourth"},
+		"RecordUse":    {"used half a litre of clear on the osmere", "two of the tubes of sealer gone", "0.3 of the point nine on the heron", "and a fourth"},
 		"LookUpTorque": {"wheel nut torque on the heron"},
 	}
 	return n
@@ -177,7 +177,7 @@ func askCases() []exchange {
 		{"nothing behind it", &pb.ExplainAnswerRequest{}, &pb.ExplainAnswerResponse{Kind: "Help"}, []string{"no more"}, nil},
 		{"all topics", &pb.HelpRequest{}, &pb.HelpResponse{Topics: []*pb.HelpTopic{{Name: "torque", Summary: "how tight", Kinds: []string{"LookUpTorque"}}, {Name: "stock", Summary: "what there is", Kinds: []string{"GetStock", "RecordUse"}}, {Name: "hours", Summary: "who worked how long", Kinds: []string{"LogHours"}}}},
 			[]string{"torque: «wheel nut torque on the heron»", "hours: who worked"}, nil},
-		{"one topic", &pb.HelpRequest{Topic: "stock"}, &pb.HelpResponse{Topics: []*pb.HelpTopic{{Name: "stock", Summary: "what there is", Kinds: []string{"GetStock", "RecordUse"}}}}, []string{"what's left of the p80s", "two tubes"}, nil},
+		{"one topic", &pb.HelpRequest{Topic: "stock"}, &pb.HelpResponse{Topics: []*pb.HelpTopic{{Name: "stock", Summary: "what there is", Kinds: []string{"GetStock", "RecordUse"}}}}, []string{"what's left of the p80s", "two of the tubes"}, nil},
 		{"no such topic", &pb.HelpRequest{Topic: "bacon"}, &pb.HelpResponse{UnknownTopic: "bacon", Topics: []*pb.HelpTopic{{Name: "stock", Summary: "what there is", Kinds: []string{"GetStock"}}}}, []string{"nothing under «bacon»", "stock"}, nil},
 	}
 }

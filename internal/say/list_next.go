@@ -49,11 +49,11 @@ func nextItem(t *pb.NextTask, r *pb.ListNextResponse, n Names) string {
 	return out + ": " + why
 }
 
-// notAlone is «not alone: with Idris beside you».
+// notAlone is «not alone: with Idris beside».
 func notAlone(with []string, n Names) string {
 	names := make([]string, len(with))
 	for i, id := range with {
 		names[i] = n.person(id)
 	}
-	return "not alone: with " + orElse(or(names), "somebody qualified") + " beside you"
+	return "not alone: with " + orElse(or(names), "somebody qualified") + " beside"
 }

@@ -74,6 +74,7 @@ func shopCases() []exchange {
 		{"open on one", &pb.ListSnagsRequest{Job: "pilot", State: open}, &pb.ListSnagsResponse{Snags: []*pb.Snag{squeak(open)}, Total: 1}, []string{"1 open snag on the pilot:\n1. clutch pedal squeaks"}, []string{", open"}},
 		{"all", &pb.ListSnagsRequest{}, &pb.ListSnagsResponse{Snags: []*pb.Snag{squeak(closed), {Number: 2, Job: "osmere", Text: "passenger window rattles", State: open}}, Total: 4, NextPageToken: "2"},
 			[]string{"4 snags:\n1. clutch pedal squeaks, the pilot, put right\n2. passenger window rattles, the osmere, open", "… and 2 more"}, nil},
+		{"one that can hurt", &pb.ListSnagsRequest{Job: "pilot"}, &pb.ListSnagsResponse{Snags: []*pb.Snag{squeak(open)}, Total: 1, Basis: &pb.Basis{Caution: "do not drive it"}}, []string{"squeaks, open\nDo not drive it."}, nil},
 		{"none open", &pb.ListSnagsRequest{Job: "tern", State: open}, &pb.ListSnagsResponse{}, []string{"No open snags on the tern."}, nil},
 		{"today, in a bay", &pb.RemindRequest{Origin: now()}, &pb.RemindResponse{Receipt: receipt(), Reminder: roofReminder()}, []string{"Reminder set for 16:00 in bay-3: turn the roof panel."}, nil},
 		{"tomorrow, direct", &pb.RemindRequest{Origin: now()}, &pb.RemindResponse{Receipt: receipt(), Reminder: &pb.Reminder{At: "2026-03-11T08:30", Text: "ring about the hides", Job: "heron", Channel: "dm"}}, []string{"Reminder set for Wed 11 Mar 08:30 in a direct message, the heron: ring about the hides."}, nil},
