@@ -45,7 +45,7 @@ func aheadInWords(r *pb.ForecastResponse, n Names) Reply {
 	if len(stages) > 0 {
 		toCome += " (" + some(stages, 6) + ")"
 	}
-	finish := ""
+	var finish string
 	if r.GetFinish_50() != "" && r.GetFinish_80() != "" {
 		finish = "done " + n.day(r.GetFinish_50()) + " as likely as not (50 %), by " + n.day(r.GetFinish_80()) + " fairly sure (80 %)"
 	} else {
