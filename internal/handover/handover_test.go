@@ -151,6 +151,23 @@ func TestSumsNameWhatTheyAdd(t *testing.T) {
 	}
 }
 
+// What the money rests on is named once: the sum's entries stand beside the sum alone.
+func TestMoneyNamesItsEntriesOnce(t *testing.T) {
+	t.Parallel()
+	photos := shelf{}
+	page := parsed(t, build(t, heron(photos), photos)["index.html"])
+	long := map[string]string{}
+	for _, row := range rowsOf(byID(page, "money")) {
+		if len(row.entries) > 2 {
+			key := fmt.Sprint(row.entries)
+			assert.Empty(t, long[key], "%q names the same entries again", row.text)
+			long[key] = row.text
+		}
+	}
+	assert.NotEmpty(t, long)
+	assert.Contains(t, textOf(byID(page, "money")), "labour, strip 60 hours estimated, 71 logged, at 52 an hour", "a stage's step stands with its sums")
+}
+
 func TestWhatIsSaid(t *testing.T) {
 	t.Parallel()
 	photos := shelf{}
@@ -181,7 +198,7 @@ func TestWhatIsSaid(t *testing.T) {
 		{"where the money stands", "money", "in all £13,000.00 £10,854.00 £0.00 £3,556.00"},
 		{"a snag", "snags", "horn push loose Priya, 9 Mar 2026 Tomasz, 9 Mar 2026"},
 		{"a note", "notes", "customer wants the old number plate, 7 letters, back"},
-		{"a care note", "care", "Check the wheel nuts to 81 N·m again after the first 50 to 100 km #141"},
+		{"a care note", "care", "Check the wheel nuts to 81 N·m again after the first run #141"},
 		{"a source", "sources", "Demo manual p. 88"},
 		{"what an entry holds", "sources", "entry 141 Signed off: 20 × wheel nut"},
 	} {

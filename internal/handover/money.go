@@ -1,6 +1,10 @@
 package handover
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
 	pb "bayword/proto/bayword/v1"
 )
 
@@ -19,10 +23,13 @@ func (w *writer) money() section {
 	if currency == "" {
 		currency = w.r.GetCurrency()
 	}
+	steps := m.GetBasis().GetSteps()
 	for _, st := range m.GetStages() {
+		var how string
+		how, steps = taken(steps, st.GetStage()+": ")
 		t.Rows = append(t.Rows, row{
 			Cells: []string{
-				"labour, " + clean(st.GetStage()), money(currency, st.GetAgreed()), money(currency, st.GetSpent()), "", money(currency, st.GetToCome()),
+				lines("labour, "+clean(st.GetStage()), clean(how)), money(currency, st.GetAgreed()), money(currency, st.GetSpent()), "", money(currency, st.GetToCome()),
 			},
 			Entries: w.labour(st.GetStage()),
 		})
@@ -49,20 +56,43 @@ func (w *writer) money() section {
 	if len(m.GetWaiting()) > 0 {
 		s.Tables = append(s.Tables, w.waiting(m, currency))
 	}
-	how := table{Caption: "How this comes about", Columns: []column{{"Step", 1}}}
-	if m.GetLabourRate() > 0 {
-		how.Rows = append(how.Rows, row{Cells: []string{"An hour is " + money(currency, m.GetLabourRate()) + "."}, Entries: w.asAt()})
-	}
-	b := m.GetBasis()
-	for _, list := range [][]string{b.GetSteps(), b.GetAssumptions(), b.GetSources()} {
-		for _, line := range list {
-			how.Rows = append(how.Rows, row{Cells: []string{upper(clean(line))}, Entries: all, Derived: true})
-		}
-	}
-	if len(how.Rows) > 0 {
+	if how := w.comesAbout(m, currency, steps); len(how.Rows) > 0 {
 		s.Tables = append(s.Tables, how)
 	}
 	return s
+}
+
+// comesAbout says what the sums rest on that no row above says: each line with its
+// own entries, and the last one where it has none.
+func (w *writer) comesAbout(m *pb.ReportMoneyResponse, currency string, steps []string) table {
+	how := table{Caption: "How this comes about", Columns: []column{{"Step", 1}}}
+	add := func(text string, es entries) {
+		how.Rows = append(how.Rows, row{Cells: []string{upper(clean(text))}, Entries: es, Derived: true})
+	}
+	if m.GetLabourRate() > 0 {
+		how.Rows = append(how.Rows, row{Cells: []string{"An hour is " + money(currency, m.GetLabourRate()) + "."}, Entries: w.asAt()})
+	}
+	for _, x := range w.r.GetExtras() {
+		name := fmt.Sprintf("agreed extra %d: ", x.GetNumber())
+		var step string
+		if step, steps = taken(steps, name); step != "" {
+			add(name+step, w.withJob(stepEntries(x)))
+		}
+	}
+	for _, line := range slices.Concat(steps, m.GetBasis().GetAssumptions(), m.GetBasis().GetSources()) {
+		add(line, w.asAt())
+	}
+	return how
+}
+
+// taken takes the step that begins so out of the steps, without its beginning.
+func taken(steps []string, head string) (step string, rest []string) {
+	for i, s := range steps {
+		if said, ok := strings.CutPrefix(s, head); ok {
+			return said, slices.Concat(steps[:i], steps[i+1:])
+		}
+	}
+	return "", steps
 }
 
 // waiting are the extras that are in no total yet.

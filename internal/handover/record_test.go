@@ -188,7 +188,7 @@ func heron(photos shelf) *pb.BuildRecordResponse {
 				{Stage: "strip", Agreed: 3120, Spent: 3692}, {Stage: "metal", Agreed: 9880, Spent: 5655, ToCome: 4225}, {Stage: "trim", Spent: 78},
 			},
 			Waiting: []*pb.Extra{waitingExtra()},
-			Basis:   &pb.Basis{Steps: []string{"hours × £52.00, and the agreed extras"}, Assumptions: []string{"materials off the shelf are in the price of an hour"}},
+			Basis:   &pb.Basis{Steps: []string{"strip: 60 hours estimated, 71 logged, at 52 an hour", "agreed extra 1: 10 hours × 52 = 520 GBP", "hours × £52.00, and the agreed extras"}, Assumptions: []string{"materials off the shelf are in the price of an hour"}},
 		},
 		Snags: []*pb.Snag{
 			{Number: 2, Job: "heron", Text: "quarterlight catch stiff", State: pb.SnagState_SNAG_STATE_OPEN, Person: "priya", At: at(9, 12, 0), Entries: []uint64{135}},
@@ -199,7 +199,7 @@ func heron(photos shelf) *pb.BuildRecordResponse {
 			{Text: "2 × speaker grilles came in a box", Entry: 0},
 		},
 		Care: []string{
-			"Check the wheel nuts to 81 N·m again after the first 50 to 100 km (entry #141)",
+			"Check the wheel nuts to 81 N·m again after the first run (entry #141)",
 			"Open the doors wide only once the seals have set",
 		},
 		Cautions: []string{"Have the brakes looked at by a licensed inspector before the road (entry #54)"},

@@ -152,5 +152,8 @@ func (w *writer) care() section {
 	for _, line := range w.r.GetCautions() {
 		cautions.Rows = append(cautions.Rows, w.citing(line))
 	}
-	return section{ID: "care", Title: "Care and cautions", Tables: []table{care, cautions}}
+	return section{
+		ID: "care", Title: "Care and cautions", Tables: []table{care, cautions},
+		Lead: "This is the trade's common practice, taken from no one source: what the maker's book, a product's sheet or the law says comes first.",
+	}
 }

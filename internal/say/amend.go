@@ -11,7 +11,7 @@ func amend(r *pb.AmendResponse, n Names) Reply {
 	changes := make([]string, len(r.GetChanges()))
 	for i, c := range r.GetChanges() {
 		field, rest, _ := strings.Cut(plain(c), " ")
-		changes[i] = spaced(fieldName(field), strings.ReplaceAll(rest, " -> ", " → "))
+		changes[i] = spaced(fieldName(field), n.days(strings.ReplaceAll(rest, " -> ", " → ")))
 	}
 	line := "Changed."
 	if len(changes) > 0 {

@@ -108,7 +108,7 @@ var fields = [...]field{
 	{"name", "name", "what is it called"},
 	{"unit", "unit", "counted in what: litres, kilograms, square metres or each"},
 	{"pack", "pack", "how much is in a pack"},
-	{"on_hand", "on the shelf", "how much is there now"},
+	{"on_hand", "on the shelf", "how much is on the shelf"},
 	{"reorder_at", "reorder level", "reorder at how much"},
 	{"also_called", "other names", "what else is it called"},
 	{"year", "year", "which year"},
@@ -269,6 +269,8 @@ func shown(id, v string, got map[string]string) string {
 		}
 	case "due":
 		return "due " + day(v, false)
+	case "day", "at", "expires", "due_by":
+		return Names{}.days(v)
 	case "agreed":
 		return map[string]string{"true": "agreed", "false": "declined"}[v]
 	case "parts_cost", "materials_cost":

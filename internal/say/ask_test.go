@@ -49,7 +49,7 @@ func TestAskSaysWhatIsUnderstoodAndAsksForTheRest(t *testing.T) {
 		{"DecideExtra", []string{"agreed"}, map[string]string{"extra": "2"}, nil, "Extra 2: did the customer agree or decline?"},
 		{"DecideExtra", []string{"extra"}, map[string]string{"agreed": "false", "job": "heron"}, nil, "Declined, the heron: which extra, by its number?"},
 		{"Remind", []string{"at"}, map[string]string{"text": "turn the roof panel"}, nil, "Turn the roof panel: remind you when?"},
-		{"Remind", []string{"text"}, map[string]string{"at": "2026-03-10T16:00"}, nil, "2026-03-10T16:00: remind you of what?"},
+		{"Remind", []string{"text"}, map[string]string{"at": "2026-03-10T16:00"}, nil, "Tue 10 Mar 16:00: remind you of what?"},
 		{"Forecast", []string{"job"}, nil, nil, "Which vehicle?"},
 		{"Later", []string{"tyre_size"}, nil, nil, "What tyre size?"},
 		{"Later", nil, nil, nil, "Which one?"},
@@ -79,6 +79,6 @@ func TestAskOffersAtMostFiveAndSaysThereAreMore(t *testing.T) {
 func TestUnsureOffersTheNearest(t *testing.T) {
 	t.Parallel()
 	r := say.Unsure([]string{"how much epoxy have we got", "what are we low on", "used half a litre of clear", "a fourth"})
-	assert.Equal(t, "I didn't get that, so nothing is recorded. The nearest things I do:\n«how much epoxy have we got»\n«what are we low on»\n«used half a litre of clear»\nOr say «help».", r.Text)
+	assert.Equal(t, "I didn't get that, so nothing is recorded. I do things like:\n«how much epoxy have we got»\n«what are we low on»\n«used half a litre of clear»\nOr say «help».", r.Text)
 	assert.Contains(t, say.Unsure(nil).Text, "help")
 }

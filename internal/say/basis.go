@@ -1,6 +1,7 @@
 package say
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -8,7 +9,64 @@ import (
 )
 
 // from names the sources: «From: demo manual p. 12.»
-func from(b *pb.Basis) string { return labelled("From", b.GetSources()) }
+func from(b *pb.Basis, n Names) string {
+	sources := make([]string, len(b.GetSources()))
+	for i, s := range b.GetSources() {
+		sources[i] = n.source(s)
+	}
+	return labelled("From", together(sources))
+}
+
+// recordOf is a source that is one record: «task 2: imported».
+var recordOf = regexp.MustCompile(`^([a-z]+) (\d+): (.+)$`)
+
+// together puts records of one noun and one origin that follow one another into one:
+// «tasks 2, 3 and 4: imported».
+func together(sources []string) []string {
+	var out []string
+	for i := 0; i < len(sources); {
+		first := recordOf.FindStringSubmatch(sources[i])
+		if first == nil {
+			out = append(out, sources[i])
+			i++
+			continue
+		}
+		var found []string
+		for ; i < len(sources); i++ {
+			m := recordOf.FindStringSubmatch(sources[i])
+			if m == nil || m[1] != first[1] || m[3] != first[3] {
+				break
+			}
+			found = append(found, m[2])
+		}
+		noun := first[1]
+		if len(found) > 1 {
+			noun += "s"
+		}
+		out = append(out, noun+" "+and(found)+": "+first[3])
+	}
+	return out
+}
+
+// ledgerNumbers are the numbers of the ledger at the end of a source or of what is
+// open: they lead nowhere in a chat. The handover folder has them.
+var ledgerNumbers = regexp.MustCompile(`,? \(?(entry|entries) #?\d+(, #?\d+)*\)?$`)
+
+func unnumbered(s string) string { return ledgerNumbers.ReplaceAllString(s, "") }
+
+// byPerson is who did something, as the service writes it: by their id.
+var byPerson = regexp.MustCompile(`\bby (\S+) on `)
+
+// source is «find 6: Idris» of «find 6: idris, entry 139».
+func (n Names) source(s string) string {
+	what := byPerson.ReplaceAllStringFunc(n.days(unnumbered(s)), func(by string) string {
+		return "by " + n.person(byPerson.FindStringSubmatch(by)[1]) + " on "
+	})
+	if head, by, ok := strings.Cut(what, ": "); ok && n.People[by] != "" {
+		return head + ": " + n.person(by)
+	}
+	return what
+}
 
 // assumed names what nobody said: «Assumed: …»
 func assumed(b *pb.Basis) string { return labelled("Assumed", b.GetAssumptions()) }
@@ -61,7 +119,7 @@ func caution(s string) string {
 }
 
 // kept is «Assumed: …» of the assumptions that hold one of these words: those a
-// person in the bay can see to. «How d'you work that out» gives them all.
+// person in the bay can see to. ExplainAnswer gives them all.
 func kept(b *pb.Basis, words ...string) string {
 	var out []string
 	for _, a := range b.GetAssumptions() {

@@ -35,7 +35,7 @@ func buildRecord(q *pb.BuildRecordRequest, r *pb.BuildRecordResponse, n Names) R
 	} else {
 		lines = append(lines, fmt.Sprintf("Still open (%d):", len(open)))
 		for _, o := range first(open, 5) {
-			lines = append(lines, "- "+n.days(cut(plain(o), 160)))
+			lines = append(lines, "- "+n.days(cut(unnumbered(plain(o)), 160)))
 		}
 		if more := len(open) - 5; more > 0 {
 			lines = append(lines, fmt.Sprintf("… and %d more", more))
@@ -43,7 +43,7 @@ func buildRecord(q *pb.BuildRecordRequest, r *pb.BuildRecordResponse, n Names) R
 	}
 	var cautions []string
 	for _, c := range first(r.GetCautions(), 2) {
-		cautions = append(cautions, sentence(c))
+		cautions = append(cautions, sentence(unnumbered(plain(c))))
 	}
 	reply := careful(caution(strings.Join(cautions, " ")), lines...)
 	reply.Handover = job

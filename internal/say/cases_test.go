@@ -33,7 +33,7 @@ func names() say.Names {
 	})
 	n.Examples = map[string][]string{
 		"GetStock":     {"how much epoxy have we got", "what's left of the p80s"},
-		"RecordUse":    {"used half a litre of clear on the osmere", "two tubes of sealer gone", "0.3 of the point nine on the heron", "and a fourth"},
+		"RecordUse":    {"used half a litre of clear on the osmere", "two of the tubes of sealer gone", "0.3 of the point nine on the heron", "and a fourth"},
 		"LookUpTorque": {"wheel nut torque on the heron"},
 	}
 	return n
@@ -168,15 +168,18 @@ func askCases() []exchange {
 			[]string{"heron", "osmere", "pilot", "tern", "metal"}, nil},
 		{"empty", &pb.ListJobsRequest{}, &pb.ListJobsResponse{}, []string{"No vehicles"}, nil},
 		{"of a panel", &pb.HistoryRequest{}, &pb.HistoryResponse{Job: "heron", Panel: "sill", Side: pb.Side_SIDE_LEFT, Events: []*pb.HistoryEvent{
-			{Text: "find 1: hole, left sill, 180 × 60 mm"}, {At: at(10, 15), Person: "idris", Text: "4 h metal", Entry: 41}}}, []string{"Left sill, the heron", "No date", "10 Mar 2026 10:15, Idris"}, nil},
-		{"newest page of several", &pb.HistoryRequest{}, &pb.HistoryResponse{Job: "heron", NextPageToken: "30", Events: []*pb.HistoryEvent{{At: at(10, 15), Person: "idris", Text: "4 h metal", Entry: 41}}}, []string{"The heron:\n… and more\n10 Mar"}, nil},
+			{Text: "find 1: hole, left sill, 180 × 60 mm"}, {At: at(10, 15), Person: "idris", Text: "4 h metal", Entry: 41}}}, []string{"Left sill, the heron", "No date", "Tue 10 Mar 2026 10:15, Idris"}, nil},
+		{"newest page of several", &pb.HistoryRequest{}, &pb.HistoryResponse{Job: "heron", NextPageToken: "30", Events: []*pb.HistoryEvent{{At: at(10, 15), Person: "idris", Text: "4 h metal", Entry: 41}}}, []string{"The heron:\n… and more\nTue 10 Mar"}, nil},
 		{"nothing yet", &pb.HistoryRequest{}, &pb.HistoryResponse{Job: "tern"}, []string{"Nothing on record yet"}, nil},
 		{"a book value", &pb.ExplainAnswerRequest{}, &pb.ExplainAnswerResponse{Kind: "LookUpTorque", Basis: &pb.Basis{Inputs: []string{"fastener seat belt anchor", "job osmere"}, Steps: []string{"looked up in the book values of the osmere"}, Sources: []string{"demo manual p. 120"}, Caution: "check the maker's book"}},
 			[]string{"demo manual p. 120"}, nil},
+		{"who, and no numbers of the ledger", &pb.ExplainAnswerRequest{Origin: now()}, &pb.ExplainAnswerResponse{Kind: "GetStock", Basis: &pb.Basis{
+			Sources: []string{"find 6: idris, entry 139", "count by mabel on 2026-03-09, entry 106", "task 2: imported, entries 82, 90", "task 3: imported, entry 91", "task 4: wren, entry 92"}, Assumptions: []string{"0.8 mm wire (common practice, no source); steel 7850 kg/m³", "steel 7850 kg/m³", "each weld is dressed", "8 mm holes (common practice, no source): measure"}, Steps: []string{"due 2026-03-12"},
+		}}, []string{"From: find 6: Idris; count by Mabel on Mon 9 Mar; tasks 2 and 3: imported; task 4: Wren.", "Assumed: each weld is dressed.\nCommon practice, no source: 0.8 mm wire; steel 7850 kg/m³; 8 mm holes: measure.", "- due Thu 12 Mar"}, []string{"entr", "139"}},
 		{"nothing behind it", &pb.ExplainAnswerRequest{}, &pb.ExplainAnswerResponse{Kind: "Help"}, []string{"no more"}, nil},
 		{"all topics", &pb.HelpRequest{}, &pb.HelpResponse{Topics: []*pb.HelpTopic{{Name: "torque", Summary: "how tight", Kinds: []string{"LookUpTorque"}}, {Name: "stock", Summary: "what there is", Kinds: []string{"GetStock", "RecordUse"}}, {Name: "hours", Summary: "who worked how long", Kinds: []string{"LogHours"}}}},
 			[]string{"torque: «wheel nut torque on the heron»", "hours: who worked"}, nil},
-		{"one topic", &pb.HelpRequest{Topic: "stock"}, &pb.HelpResponse{Topics: []*pb.HelpTopic{{Name: "stock", Summary: "what there is", Kinds: []string{"GetStock", "RecordUse"}}}}, []string{"what's left of the p80s", "two tubes"}, nil},
+		{"one topic", &pb.HelpRequest{Topic: "stock"}, &pb.HelpResponse{Topics: []*pb.HelpTopic{{Name: "stock", Summary: "what there is", Kinds: []string{"GetStock", "RecordUse"}}}}, []string{"what's left of the p80s", "two of the tubes"}, nil},
 		{"no such topic", &pb.HelpRequest{Topic: "bacon"}, &pb.HelpResponse{UnknownTopic: "bacon", Topics: []*pb.HelpTopic{{Name: "stock", Summary: "what there is", Kinds: []string{"GetStock"}}}}, []string{"nothing under «bacon»", "stock"}, nil},
 	}
 }

@@ -27,7 +27,7 @@ var intos = map[pb.Into]string{
 }
 
 // computeTorque gives the torque with all it stands on.
-func computeTorque(q *pb.ComputeTorqueRequest, r *pb.ComputeTorqueResponse) Reply {
+func computeTorque(q *pb.ComputeTorqueRequest, r *pb.ComputeTorqueResponse, n Names) Reply {
 	understood := comma(spaced(plain(r.GetThread()), plain(r.GetGrade())), lubrications[q.GetLubrication()], intos[q.GetInto()])
 	if q.GetEngagedMm() > 0 {
 		understood += ", " + unit.Format(q.GetEngagedMm(), unit.MM) + " engaged"
@@ -50,12 +50,12 @@ func computeTorque(q *pb.ComputeTorqueRequest, r *pb.ComputeTorqueResponse) Repl
 		// Common practice, no source.
 		caution = "worked out, not from a book: where the maker gives a figure, use that"
 	}
-	lines = append(lines, assumed(&pb.Basis{Assumptions: mattering(r.GetBasis().GetAssumptions())}), from(r.GetBasis()))
+	lines = append(lines, assumed(&pb.Basis{Assumptions: mattering(r.GetBasis().GetAssumptions())}), from(r.GetBasis(), n))
 	return careful(sentence(caution), lines...)
 }
 
 // mattering keeps the assumptions that a person at the bolt can see to: friction
-// and engagement. «How d'you work that out» gives them all.
+// and engagement. ExplainAnswer gives them all.
 func mattering(assumptions []string) []string {
 	var out []string
 	for _, a := range assumptions {

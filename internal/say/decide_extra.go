@@ -7,7 +7,7 @@ import (
 // decideExtra is «Agreed: extra 2 on the heron: let in the left rear wing, £1,554.
 // Agreed extras are £2,074 now.»
 func decideExtra(r *pb.DecideExtraResponse, n Names) Reply {
-	return receipt(r.GetReceipt(), upper(orElse(extraStates[r.GetExtra().GetState()], "kept"))+": "+extraOn(r.GetExtra(), r.GetCurrency(), n)+".", agreedNow(r, n))
+	return receipt(n.dated(r.GetReceipt()), upper(orElse(extraStates[r.GetExtra().GetState()], "kept"))+": "+extraOn(r.GetExtra(), r.GetCurrency(), n)+".", agreedNow(r, n))
 }
 
 // agreedNow is «Agreed extras on the heron: £2,074.»

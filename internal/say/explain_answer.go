@@ -1,19 +1,48 @@
 package say
 
 import (
+	"strings"
+
 	pb "bayword/proto/bayword/v1"
 )
 
 // explainAnswer is where the last answer comes from, and how it came about.
-func explainAnswer(r *pb.ExplainAnswerResponse) Reply {
+func explainAnswer(r *pb.ExplainAnswerResponse, n Names) Reply {
 	b := r.GetBasis()
 	if len(b.GetInputs())+len(b.GetSteps())+len(b.GetAssumptions())+len(b.GetSources()) == 0 {
-		return text("I have no more behind that answer than what I said.", sentence(b.GetCaution()))
+		return text("I have no more behind that answer than what I said.", warned(b))
 	}
 	steps := make([]string, len(b.GetSteps()))
 	for i, s := range b.GetSteps() {
-		steps[i] = "- " + plain(s)
+		steps[i] = "- " + n.days(plain(s))
 	}
-	lines := append([]string{from(b), labelled("Understood", b.GetInputs()), assumed(b)}, listed(steps, 0, false)...)
-	return careful(sentence(b.GetCaution()), lines...)
+	lines := append([]string{from(b, n), labelled("Understood", b.GetInputs())}, allAssumed(b)...)
+	return careful(warned(b), append(lines, listed(steps, 0, false)...)...)
+}
+
+// unsourced is how the service marks an assumption of the trade.
+const unsourced = " (common practice, no source)"
+
+// allAssumed are the assumptions, those of the trade by themselves with their mark
+// said once. What is said twice is told once.
+func allAssumed(b *pb.Basis) []string {
+	var other, trade []string
+	told := map[string]bool{}
+	for _, a := range shared(b).GetAssumptions() {
+		var fresh []string
+		for _, clause := range strings.Split(a, "; ") {
+			if !told[clause] {
+				fresh = append(fresh, clause)
+			}
+			told[clause] = true
+		}
+		switch text := strings.Join(fresh, "; "); {
+		case text == "":
+		case strings.Contains(text, unsourced):
+			trade = append(trade, strings.ReplaceAll(text, unsourced, ""))
+		default:
+			other = append(other, text)
+		}
+	}
+	return []string{labelled("Assumed", other), labelled("Common practice, no source", trade)}
 }

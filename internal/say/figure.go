@@ -2,6 +2,7 @@ package say
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -109,6 +110,15 @@ func agreedLogged(logged, agreed, extras float64) string {
 		return hours(logged) + " logged, no estimate, " + hours(extras) + " of agreed extras"
 	}
 	return hours(logged) + " logged, no estimate"
+}
+
+// ofStage is ofEstimate for one stage of several; where none has an estimate it says
+// the hours alone.
+func ofStage(s *pb.StageHours, all []*pb.StageHours) string {
+	if !slices.ContainsFunc(all, func(s *pb.StageHours) bool { return s.GetEstimate() > 0 }) {
+		return plain(s.GetStage()) + " " + hours(s.GetLogged())
+	}
+	return plain(s.GetStage()) + " " + ofAgreed(s.GetLogged(), s.GetEstimate(), s.GetExtras())
 }
 
 // tolerance is «4 ± 0.5 mm», or «4 mm» when none is set.

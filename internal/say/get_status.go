@@ -8,7 +8,7 @@ import (
 )
 
 // getStatus is where a vehicle is, a line a subject.
-func getStatus(r *pb.GetStatusResponse) Reply {
+func getStatus(r *pb.GetStatusResponse, n Names) Reply {
 	j := r.GetJob()
 	var logged, agreed, extras float64
 	var stages []string
@@ -16,11 +16,15 @@ func getStatus(r *pb.GetStatusResponse) Reply {
 		logged += s.GetLogged()
 		agreed += s.GetEstimate()
 		extras += s.GetExtras()
-		stages = append(stages, plain(s.GetStage())+" "+ofAgreed(s.GetLogged(), s.GetEstimate(), s.GetExtras()))
+		stages = append(stages, ofStage(s, r.GetStages()))
 	}
 	finds := make([]string, len(r.GetOpenFinds()))
 	for i, f := range r.GetOpenFinds() {
-		finds[i] = fmt.Sprintf("%d %s %s", f.GetNumber(), place(f.GetPanel(), f.GetSide(), f.GetEnd()), findKinds[f.GetKind()])
+		finds[i] = spaced(fmt.Sprint(f.GetNumber()), place(f.GetPanel(), f.GetSide(), f.GetEnd()), findKinds[f.GetKind()], size(f))
+	}
+	late := make([]string, len(r.GetLateParts()))
+	for i, p := range r.GetLateParts() {
+		late[i] = n.days(p)
 	}
 	hoursLine := ""
 	if len(stages) > 0 {
@@ -31,10 +35,9 @@ func getStatus(r *pb.GetStatusResponse) Reply {
 		hoursLine,
 		subject("Being done", r.GetDoing()),
 		subject("Open finds", finds),
-		subject("Late parts", r.GetLateParts()),
+		subject("Late parts", late),
 		subject("Extras waiting on the customer", r.GetWaitingExtras()),
 		subject("Open snags", r.GetOpenSnags()),
-		from(r.GetBasis()),
 	)
 }
 

@@ -5,7 +5,7 @@ import (
 )
 
 // getStock is «3.2 L epoxy primer. Reorder at 2 L, a pack is 4 L.»
-func getStock(r *pb.GetStockResponse) Reply {
+func getStock(r *pb.GetStockResponse, n Names) Reply {
 	s := r.GetStock()
 	level := low(s)
 	if level == "" {
@@ -16,5 +16,5 @@ func getStock(r *pb.GetStockResponse) Reply {
 		lasts = upper(plain(s.GetForecast()))
 	}
 	return careful(sentence(r.GetBasis().GetCaution()), spaced(ofStock(s.GetOnHand(), s)+".", level), sentence(firstOut(s)), sentence(lasts),
-		assumed(r.GetBasis()), from(r.GetBasis()))
+		assumed(r.GetBasis()), from(r.GetBasis(), n))
 }

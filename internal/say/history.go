@@ -22,7 +22,7 @@ func history(r *pb.HistoryResponse, n Names) Reply {
 		if at == "" {
 			at = "No date"
 		}
-		items[i] = comma(at, n.person(e.GetPerson())) + ": " + cut(plain(e.GetText()), 160)
+		items[i] = comma(at, n.person(e.GetPerson())) + ": " + cut(n.days(plain(e.GetText())), 160)
 	}
 	slices.Reverse(items)
 	items = listed(items, 0, r.GetNextPageToken() != "")

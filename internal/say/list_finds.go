@@ -29,7 +29,7 @@ func listFinds(q *pb.ListFindsRequest, r *pb.ListFindsResponse, n Names) Reply {
 	total := max(int(r.GetTotal()), len(r.GetFinds()))
 	items := make([]string, len(r.GetFinds()))
 	for i, f := range r.GetFinds() {
-		items[i] = findItem(f, q.GetJob() == "", n)
+		items[i] = findItem(f, q.GetJob() == "", state == "", n)
 	}
 	head := plural(total, spaced(state, "find"), spaced(state, "finds")) + where + ":"
 	reply := text(append([]string{head}, listed(items, total, r.GetNextPageToken() != "")...)...)
@@ -42,13 +42,17 @@ func listFinds(q *pb.ListFindsRequest, r *pb.ListFindsResponse, n Names) Reply {
 	return reply
 }
 
-// findItem is «1. left sill: hole, 180 × 60 mm, open. behind an old plate»
-func findItem(f *pb.Find, withJob bool, n Names) string {
-	job := ""
+// findItem is «1. left sill: hole, 180 × 60 mm, open. Behind an old plate», with the
+// vehicle and the state where they were not asked for.
+func findItem(f *pb.Find, withJob, withState bool, n Names) string {
+	job, state := "", ""
 	if withJob {
 		job = n.job(f.GetJob())
 	}
+	if withState {
+		state = findStates[f.GetState()]
+	}
 	return spaced(fmt.Sprintf("%d. %s: %s.", f.GetNumber(),
 		comma(place(f.GetPanel(), f.GetSide(), f.GetEnd()), job),
-		comma(findKinds[f.GetKind()], size(f), howMany(f), findStates[f.GetState()])), upper(short(f.GetNote())))
+		comma(findKinds[f.GetKind()], size(f), howMany(f), state)), upper(short(f.GetNote())))
 }

@@ -1,53 +1,104 @@
 package say
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
 	pb "bayword/proto/bayword/v1"
 )
 
-// listHolds is a line a root with the tasks it keeps waiting: «Rear wing panel,
-// left, due Thu 12 Mar, Ketteridge Panels: holds 4 let in the left rear wing; 5
-// epoxy the shell».
+// mostHolds is how many roots are told at once; one more is told too, rather than
+// that there is one more.
+const mostHolds = 6
+
+// held is a root with the tasks that wait for it.
+type held struct {
+	root  string
+	tasks []*pb.Hold
+}
+
+// listHolds is a line a root, the one that holds most first: «Rear wing panel, left,
+// due Thu 12 Mar, Ketteridge Panels: holds 4 let in the left rear wing, and 2 after
+// it.»
 func listHolds(r *pb.ListHoldsResponse, n Names) Reply {
 	if r.GetTask() != nil {
 		return taskHolds(r, n)
 	}
 	all := r.GetJob() == ""
-	var roots []string
-	held := map[string][]string{}
-	for _, h := range r.GetHolds() {
-		root := holdRoot(h, n)
-		if _, known := held[root]; !known {
-			roots = append(roots, root)
-			held[root] = nil
-		}
-		if h.GetTask() != nil {
-			held[root] = append(held[root], taskItem(h.GetTask(), all, n))
-		}
-	}
-	items := make([]string, len(roots))
-	for i, root := range roots {
-		items[i] = upper(root)
-		if tasks := held[root]; len(tasks) > 0 {
-			items[i] += ": holds " + some(tasks, 4)
-		}
-		items[i] += "."
-	}
+	roots := byRoot(r.GetHolds(), n)
 	what := n.job(r.GetJob())
 	if what == "" {
 		what = "anything"
 	}
 	head := "Nothing holds " + what + " up."
-	if len(items) > 0 {
-		head = "Held" + n.on(r.GetJob()) + ":"
+	who := upper(orElse(n.job(r.GetJob()), "the shop")) + " waits for "
+	told := len(roots)
+	switch {
+	case told == 1: // one line says it
+		head, told = who+roots[0].root+holds(roots[0].tasks, all, n)+".", 0
+		roots = nil
+	case told > 1:
+		head = who + fmt.Sprintf("%d things, what holds most first:", told)
 	}
-	tail := []string{
+	lines := []string{head}
+	if told > mostHolds+1 {
+		told = mostHolds
+	}
+	for _, h := range roots[:told] {
+		lines = append(lines, upper(h.root)+holds(h.tasks, all, n)+".")
+	}
+	if more := len(roots) - told; more > 0 {
+		rest := "ask for its parts and its tasks to see them"
+		if all {
+			rest = "ask about one vehicle to see them"
+		}
+		lines = append(lines, fmt.Sprintf("… and %d more: %s.", more, rest))
+	}
+	return text(append(lines,
 		subject("Late parts", lateParts(unheld(r), all, n)),
 		subject("Can go on", taskItems(r.GetFree(), all, n)),
+	)...)
+}
+
+// byRoot gathers holds by their root in words, those that hold most first.
+func byRoot(holds []*pb.Hold, n Names) []held {
+	var out []held
+	at := map[string]int{}
+	for _, h := range holds {
+		root := holdRoot(h, n)
+		i, known := at[root]
+		if !known {
+			i = len(out)
+			at[root] = i
+			out = append(out, held{root: root})
+		}
+		if h.GetTask() != nil {
+			out[i].tasks = append(out[i].tasks, h)
+		}
 	}
-	return text(append(append([]string{head}, listed(items, 0, false)...), tail...)...)
+	slices.SortStableFunc(out, func(a, b held) int { return cmp.Compare(len(b.tasks), len(a.tasks)) })
+	return out
+}
+
+// holds is «: holds 4 let in the left rear wing, and 2 after it»: those next to the
+// root by name, those behind them by number.
+func holds(tasks []*pb.Hold, withJob bool, n Names) string {
+	if len(tasks) == 0 {
+		return ""
+	}
+	nearest := len(slices.MinFunc(tasks, func(a, b *pb.Hold) int { return cmp.Compare(len(a.GetChain()), len(b.GetChain())) }).GetChain())
+	var next []string
+	for _, h := range tasks {
+		if len(h.GetChain()) == nearest {
+			next = append(next, taskItem(h.GetTask(), withJob, n))
+		}
+	}
+	out := ": holds " + some(next, 4)
+	if behind := len(tasks) - len(next); behind > 0 {
+		out += fmt.Sprintf(", and %d after", behind)
+	}
+	return out
 }
 
 // unheld are the late parts that stand at the root of no hold: those are told already.

@@ -40,8 +40,20 @@ func nextItem(t *pb.NextTask, r *pb.ListNextResponse, n Names) string {
 		why = taskStates[t.GetTask().GetState()]
 	}
 	out := comma(taskItem(t.GetTask(), r.GetJob() == "", n), who, taskHours(t.GetTask()))
+	if t.GetNotAlone() {
+		why = comma(why, notAlone(t.GetBeside(), n))
+	}
 	if why == "" {
 		return out
 	}
 	return out + ": " + why
+}
+
+// notAlone is «not alone: with Idris beside».
+func notAlone(with []string, n Names) string {
+	names := make([]string, len(with))
+	for i, id := range with {
+		names[i] = n.person(id)
+	}
+	return "not alone: with " + orElse(or(names), "somebody qualified") + " beside"
 }

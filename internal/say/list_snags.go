@@ -6,7 +6,8 @@ import (
 	pb "bayword/proto/bayword/v1"
 )
 
-// listSnags is a line a snag: «1. clutch pedal squeaks, open».
+// listSnags is a line a snag: «1. clutch pedal squeaks, open», and what to watch for
+// while one that could hurt is open.
 func listSnags(q *pb.ListSnagsRequest, r *pb.ListSnagsResponse, n Names) Reply {
 	state := snagStates[q.GetState()]
 	if len(r.GetSnags()) == 0 && r.GetTotal() == 0 {
@@ -34,5 +35,5 @@ func listSnags(q *pb.ListSnagsRequest, r *pb.ListSnagsResponse, n Names) Reply {
 	case pb.SnagState_SNAG_STATE_CLOSED:
 		head += " put right"
 	}
-	return text(append([]string{head + n.on(q.GetJob()) + ":"}, listed(items, total, r.GetNextPageToken() != "")...)...)
+	return careful(warned(r.GetBasis()), append([]string{head + n.on(q.GetJob()) + ":"}, listed(items, total, r.GetNextPageToken() != "")...)...)
 }

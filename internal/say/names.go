@@ -2,10 +2,12 @@ package say
 
 import (
 	"regexp"
+	"slices"
 	"time"
 
 	pb "bayword/proto/bayword/v1"
 
+	"google.golang.org/protobuf/proto"
 	"google.golang.org/protobuf/types/known/timestamppb"
 )
 
@@ -117,8 +119,22 @@ func (n Names) lead() string {
 // date is «10 Mar 2026» in the shop's zone; empty when there is none.
 func (n Names) date(at *timestamppb.Timestamp) string { return n.show(at, "2 Jan 2006") }
 
-// moment is «10 Mar 2026 10:15» in the shop's zone; empty when there is none.
-func (n Names) moment(at *timestamppb.Timestamp) string { return n.show(at, "2 Jan 2006 15:04") }
+// moment is «Tue 10 Mar 10:15» in the shop's zone, with the year when it is another
+// one; empty when there is none.
+func (n Names) moment(at *timestamppb.Timestamp) string {
+	if at == nil || at.CheckValid() != nil {
+		return ""
+	}
+	return at.AsTime().In(n.zone()).Format(n.layout(at.AsTime()))
+}
+
+// layout is that of a moment: with the year when it is not that of now.
+func (n Names) layout(t time.Time) string {
+	if !n.now.IsZero() && t.In(n.zone()).Year() == n.now.In(n.zone()).Year() {
+		return "Mon 2 Jan 15:04"
+	}
+	return "Mon 2 Jan 2006 15:04"
+}
 
 // when is a time as near to now as it is: «19:30», «Wed 11 Mar 01:30»; empty when
 // there is none.
@@ -131,18 +147,17 @@ func (n Names) when(at *timestamppb.Timestamp) string {
 
 func (n Names) near(t time.Time) string {
 	t, now := t.In(n.zone()), n.now.In(n.zone())
-	switch {
-	case n.now.IsZero():
-	case t.Format(time.DateOnly) == now.Format(time.DateOnly):
+	if !n.now.IsZero() && t.Format(time.DateOnly) == now.Format(time.DateOnly) {
 		return t.Format("15:04")
-	case t.Year() == now.Year():
-		return t.Format("Mon 2 Jan 15:04")
 	}
-	return t.Format("Mon 2 Jan 2006 15:04")
+	return t.Format(n.layout(t))
 }
 
-// isoDay is a day as the service writes it.
-var isoDay = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
+// isoDay is a day as the service writes it, isoTime the time that may follow.
+var (
+	isoDay  = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
+	isoTime = regexp.MustCompile(`\b(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})\b`)
+)
 
 // day shows a day given as 2026-03-10: «Tue 10 Mar», with the year when it is
 // another one. What is no such day is shown as it is.
@@ -154,8 +169,30 @@ func (n Names) day(s string) string {
 	return day(s, false)
 }
 
-// days shows the days inside a text of the service's.
-func (n Names) days(s string) string { return isoDay.ReplaceAllStringFunc(s, n.day) }
+// days shows the days inside a text of the service's, with their times. Where
+// nobody said when now is, days of several years are shown with theirs.
+func (n Names) days(s string) string {
+	s = isoTime.ReplaceAllString(s, "$1 $2")
+	found := isoDay.FindAllString(s, -1)
+	if n.now.IsZero() && slices.ContainsFunc(found, func(d string) bool { return d[:4] != found[0][:4] }) {
+		return isoDay.ReplaceAllStringFunc(s, func(d string) string {
+			if t, err := time.Parse(time.DateOnly, d); err == nil {
+				return t.Format("Mon 2 Jan 2006")
+			}
+			return d
+		})
+	}
+	return isoDay.ReplaceAllStringFunc(s, n.day)
+}
+
+// dated is a receipt with the days in its warnings shown.
+func (n Names) dated(r *pb.Receipt) *pb.Receipt {
+	out, _ := proto.Clone(r).(*pb.Receipt)
+	for i, w := range out.GetWarnings() {
+		out.Warnings[i] = n.days(w)
+	}
+	return out
+}
 
 func (n Names) zone() *time.Location {
 	if n.Zone == nil {

@@ -2,6 +2,7 @@ package say_test
 
 import (
 	pb "bayword/proto/bayword/v1"
+	"fmt"
 )
 
 // Tasks and parts of the heron.
@@ -64,24 +65,38 @@ func planCases() []exchange {
 			[]string{"Next on the heron:\n2 replace the left sill, 12 of 18 h: in hand, Idris\n3 replace the right sill, 18 h (14–30): nothing is in its way", "Held: 3 of 5 tasks to do."}, nil},
 		{"of a person", &pb.ListNextRequest{}, &pb.ListNextResponse{Person: "tomasz", ToDo: 2, Held: 1, Tasks: []*pb.NextTask{{Task: &pb.Task{Number: 10, Job: "pilot", Title: "wire the injection loom", Who: "tomasz", State: pb.TaskState_TASK_STATE_DOING}}}},
 			[]string{"Next for Tomasz:\n10 wire the injection loom on the pilot: in hand"}, nil},
+		{"of an apprentice", &pb.ListNextRequest{}, &pb.ListNextResponse{Person: "jonah", ToDo: 3, Tasks: []*pb.NextTask{{Task: rightSill(), Why: "nothing is in its way", NotAlone: true, Beside: []string{"idris", "wren"}}, {Task: leftSill(), NotAlone: true}}},
+			[]string{"nothing is in its way, not alone: with Idris or Wren beside", "in hand, not alone: with somebody qualified beside"}, nil},
 		{"all held", &pb.ListNextRequest{}, &pb.ListNextResponse{Job: "pilot", Held: 1, ToDo: 1}, []string{"Nothing can be started on the pilot now.", "Held: 1 of 1 task to do."}, nil},
 		{"none to do", &pb.ListNextRequest{}, &pb.ListNextResponse{Job: "osmere"}, []string{"No tasks left to do on the osmere."}, nil},
 		{"by root", &pb.ListHoldsRequest{Origin: now()}, &pb.ListHoldsResponse{Job: "heron", Late: []*pb.Part{doorSeals()}, Free: []*pb.Task{rightSill()}, Holds: []*pb.Hold{
-			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_PART, Root: "rear wing panel, left: due 2026-03-12, not here", Part: wingPanel()},
-			{Task: theShell(), Kind: pb.HoldKind_HOLD_KIND_PART, Root: "rear wing panel, left: due 2026-03-12, not here", Part: wingPanel()},
-			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_TASK, RootTask: leftSill()}}},
-			[]string{"Rear wing panel, left, due Thu 12 Mar, Ketteridge Panels: holds 4 let in the left rear wing; 5 epoxy the shell.", "Task 2 replace the left sill, in hand, Idris: holds 4", "Late parts (1): door seal set, 4 days late (due Fri 6 Mar), Amblecote Rubber.", "Can go on (1): 3 replace the right sill."}, nil},
+			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_TASK, RootTask: leftSill(), Chain: []string{"4", "2"}},
+			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_PART, Root: "rear wing panel, left: due 2026-03-12, not here", Part: wingPanel(), Chain: []string{"4", "panel"}},
+			{Task: theShell(), Kind: pb.HoldKind_HOLD_KIND_PART, Root: "rear wing panel, left: due 2026-03-12, not here", Part: wingPanel(), Chain: []string{"5", "4", "panel"}}}},
+			[]string{"The heron waits for 2 things, what holds most first:\nRear wing panel, left, due Thu 12 Mar, Ketteridge Panels: holds 4 let in the left rear wing, and 1 after.\nTask 2 replace the left sill, in hand, Idris: holds 4 let in the left rear wing.", "Late parts (1): door seal set, 4 days late (due Fri 6 Mar), Amblecote Rubber.", "Can go on (1): 3 replace the right sill."}, nil},
 		{"of every kind, all jobs", &pb.ListHoldsRequest{Origin: now()}, &pb.ListHoldsResponse{Late: []*pb.Part{doorSeals()}, Holds: []*pb.Hold{
 			{Task: leftWing(), Kind: pb.HoldKind_HOLD_KIND_CONSENT, Extra: wingExtra(pb.ExtraState_EXTRA_STATE_PROPOSED)},
 			{Task: theShell(), Kind: pb.HoldKind_HOLD_KIND_COAT, Root: "high-build primer on the whole body", Until: on(10, 19, 30)},
 			{Task: rightSill(), Kind: pb.HoldKind_HOLD_KIND_PART_NOT_ORDERED, Root: "sill, right: nobody ordered it"},
 			{Task: theShell(), Kind: pb.HoldKind_HOLD_KIND_PART, Part: doorSeals()}}},
 			[]string{"The customer's word on extra 2, let in the left rear wing: holds 4 let in the left rear wing on the heron.", "until 19:30", "Sill, right: nobody ordered it: holds 3", "Door seal set, 4 days late"}, []string{"Late parts"}},
+		{"more than are told", &pb.ListHoldsRequest{}, &pb.ListHoldsResponse{Job: "tern", Holds: manyHolds(9)}, []string{"The tern waits for 9 things, what holds most first:", "… and 3 more: ask for its parts and its tasks to see them."}, []string{"part 7"}},
+		{"one", &pb.ListHoldsRequest{}, &pb.ListHoldsResponse{Job: "tern", Holds: manyHolds(1)}, []string{"The tern waits for part 1: not on order: holds 4 let in the left rear wing."}, []string{"things"}},
 		{"free", &pb.ListHoldsRequest{}, &pb.ListHoldsResponse{Job: "tern"}, []string{"Nothing holds the tern up."}, nil},
 		{"a year ahead", &pb.ForecastRequest{Origin: now()}, heronForecast(),
-			[]string{"The heron, 167.5 of 690 h logged.", "As likely as not (50 %): 412 h to come, done Fri 4 Sep.", "Fairly sure (80 %): 487 h to come, done Mon 11 Jan 2027.", "Biggest hold: rear wing panel, left, due Thu 12 Mar, for task 4 let in the left rear wing.", "To come: metal 84–110 h; paint 140–165 h", "40 h a week"}, []string{"strip"}},
-		{"all done", &pb.ForecastRequest{}, &pb.ForecastResponse{Job: "tern", Logged: 280, Estimate: 290}, []string{"nothing on record is left to do, 280 of 290 h logged."}, nil},
+			[]string{"The heron: done Fri 4 Sep as likely as not (50 %), by Mon 11 Jan 2027 fairly sure (80 %).\n412–487 h to come (metal 84–110; paint 140–165", "167.5 h logged of 690 estimated.", "Biggest hold: rear wing panel, left, due Thu 12 Mar, and 1 more, for task 4 let in the left rear wing.", "Assumed: Idris and Mabel share their days with other vehicles; 7.5 hours a working day, no holidays."}, []string{"strip", "stages follow"}},
+		{"some stages of no estimate", &pb.ForecastRequest{}, &pb.ForecastResponse{Job: "tern", Logged: 35, Estimate: 7, Hours_50: 20, Hours_80: 24, Stages: []*pb.StageForecast{{Stage: "strip", Logged: 28, Estimate: 7}, {Stage: "metal", Logged: 7, ToCome_50: 20, ToCome_80: 24}}},
+			[]string{"The tern: 20 h to come as likely as not (50 %), 24 h fairly sure (80 %).", "35 h logged, not every stage has an estimate."}, []string{"over"}},
+		{"all done", &pb.ForecastRequest{}, &pb.ForecastResponse{Job: "tern", Logged: 280, Estimate: 290}, []string{"nothing on record is left to do, 280 h logged of 290 estimated."}, nil},
 	}
+}
+
+func manyHolds(n int) []*pb.Hold {
+	out := make([]*pb.Hold, n)
+	for i := range out {
+		out[i] = &pb.Hold{Kind: pb.HoldKind_HOLD_KIND_PART_NOT_ORDERED, Root: fmt.Sprintf("part %d: not on order", i+1), Task: leftWing(), Chain: []string{"4", "part"}}
+	}
+	return out
 }
 
 func begun(t *pb.Task) *pb.Task {
@@ -104,12 +119,12 @@ func heronForecast() *pb.ForecastResponse {
 		Bars: []*pb.PlanBar{
 			{Task: leftSill(), Start: "2026-03-10", End: "2026-03-12", End_80: "2026-03-16", Critical: 0.7},
 			{Task: rightSill(), Start: "2026-03-12", End: "2026-03-17", End_80: "2026-03-23", Critical: 0.2},
-			{Task: leftWing(), Start: "2026-03-17", End: "2026-03-24", End_80: "2026-04-02", Critical: 0.8, Hold: "rear wing panel, left, due 2026-03-12"},
+			{Task: leftWing(), Start: "2026-03-17", End: "2026-03-24", End_80: "2026-04-02", Critical: 0.8, Hold: "rear wing panel, left, due 2026-03-12; extra 2 waits for the customer"},
 			{Task: theShell(), Start: "2026-03-24", End: "2026-03-26", End_80: "2026-04-08", Critical: 1, Hold: ""},
 			{Task: &pb.Task{Job: "heron", Stage: "trim"}, Start: "2026-06-01", End: "2026-09-04", End_80: "2027-01-11", Critical: 1},
 		},
 		Late:  []*pb.Part{doorSeals()},
-		Basis: &pb.Basis{Assumptions: []string{"40 h a week on this job (common practice, no source)", "stages follow one another", "nobody falls ill"}},
+		Basis: &pb.Basis{Assumptions: []string{"Idris shares the day evenly with tern", "Mabel shares the day evenly with osmere, tern", "7.5 hours a working day, no holidays", "stages follow one another", "nobody falls ill"}},
 	}
 }
 
@@ -137,10 +152,14 @@ func partCases() []exchange {
 		{"due by a day", &pb.ListPartsRequest{Origin: now(), Job: "pilot", DueBy: "2026-03-13", Part: "shaft"}, &pb.ListPartsResponse{}, []string{"No parts like «shaft» due by Fri 13 Mar on the pilot."}, nil},
 		{"none", &pb.ListPartsRequest{Job: "tern"}, &pb.ListPartsResponse{}, []string{"No parts on record on the tern."}, nil},
 		{"panel letting in", &pb.AdviseRepairRequest{Origin: now()}, wingAdvice(),
-			[]string{"Left rear wing on the heron (finds 2 and 6): let in a part panel.", "Cheapest in 83 % of the cases I worked through.", "Part panel: £1,560 (£1,350–£1,930), 22 h (18–29), panel £410, 2 days to wait for it.", "Patches: £1,250 (£960–£1,810), 24 h (18–35).", "Whole panel: ruled out, no whole panel is to be had.",
-				"On record: part 1 rear wing panel, left, due Thu 12 Mar.", "Check first: probe round the old plate; measure the door gap.", "Rates: common practice and 3 closed repairs of the shop's own.", "Structural"}, nil},
+			[]string{"Left rear wing on the heron (finds 2 and 6): let in a part panel, about £1,560 (£1,350–£1,930), 22 h (18–29), of it the panel £410, 2 days to wait for it.\nPatch it: about £1,750 (£1,460–£2,310), 24 h (18–35).\nWhole panel: no, none is to be had.",
+				"On record: part 1 rear wing panel, left, due Thu 12 Mar.", "How sure: cheapest in 83 % of the cases I worked through; the rates are common practice and 3 closed repairs of the shop's own.", "Check first: probe round the old plate; measure the door gap.", "Structural"}, nil},
 		{"too little known", &pb.AdviseRepairRequest{}, &pb.AdviseRepairResponse{Job: "tern", Panel: "floor", Side: pb.Side_SIDE_RIGHT, Finds: []*pb.Find{{Number: 8}}, Why: "find 8 has no size", Rates: []*pb.RepairRate{{Name: "hours a metre of butt weld"}},
-			CheckFirst: []string{"measure find 8"}}, []string{"Right floor on the tern (find 8): too little is known to advise.", "Find 8 has no size.", "Check first: measure find 8.", "none of the shop's own repairs yet"}, []string{"Cheapest"}},
+			CheckFirst: []string{"measure find 8"}}, []string{"Right floor on the tern (find 8): too little is known to advise.", "Find 8 has no size.", "Check first: measure find 8.", "none of the shop's own repairs yet"}, []string{"cheapest"}},
+		{"a dent, a panel of no known price", &pb.AdviseRepairRequest{}, &pb.AdviseRepairResponse{Job: "tern", Panel: "front valance", Finds: []*pb.Find{{Number: 3}}, Currency: "GBP", Advised: pb.RepairWay_REPAIR_WAY_PATCH, Confidence: 1, Options: []*pb.RepairOption{
+			{Way: pb.RepairWay_REPAIR_WAY_PATCH, Todo: "dress it out, fill and block", Hours: &pb.Spread{Low: 1.5, Likely: 2, High: 3}, Cost: &pb.Spread{Low: 77, Likely: 105, High: 140}},
+			{Way: pb.RepairWay_REPAIR_WAY_PANEL, PriceUnknown: true, Hours: &pb.Spread{Low: 14, Likely: 19, High: 26}, Cost: &pb.Spread{Low: 730, Likely: 990, High: 1340}},
+		}}, []string{"Front valance on the tern (find 3): dress it out, fill and block, about £110 (£77–£140), 2 h (1.5–3).\nWhole panel: the panel's price is not on record, ask for it; labour alone £990, 19 h (14–26).\nHow sure: a whole panel is dearer by its labour alone."}, []string{"patch", "cheapest"}},
 		{"nothing there", &pb.AdviseRepairRequest{}, &pb.AdviseRepairResponse{Job: "tern", Panel: "roof"}, []string{"Roof on the tern: nothing open to repair there."}, nil},
 	}
 }
@@ -150,8 +169,8 @@ func wingAdvice() *pb.AdviseRepairResponse {
 		Job: "heron", Panel: "rear wing", Side: pb.Side_SIDE_LEFT, Finds: []*pb.Find{{Number: 2}, {Number: 6}}, Advised: pb.RepairWay_REPAIR_WAY_PART_PANEL, Confidence: 0.828, Currency: "GBP", PanelPart: wingPanel(),
 		Why: "the old repair and its edges take more welding than one seam",
 		Options: []*pb.RepairOption{
-			{Way: pb.RepairWay_REPAIR_WAY_PANEL, RuledOut: "no whole panel is to be had"},
-			{Way: pb.RepairWay_REPAIR_WAY_PATCH, Hours: &pb.Spread{Low: 18.4, Likely: 24.1, High: 34.8}, Cost: &pb.Spread{Low: 957, Likely: 1253, High: 1810}},
+			{Way: pb.RepairWay_REPAIR_WAY_PANEL, RuledOut: "none is to be had"},
+			{Way: pb.RepairWay_REPAIR_WAY_PATCH, Todo: "patch it", Hours: &pb.Spread{Low: 18.4, Likely: 24.1, High: 34.8}, Cost: &pb.Spread{Low: 1457, Likely: 1753, High: 2310}},
 			{Way: pb.RepairWay_REPAIR_WAY_PART_PANEL, Hours: &pb.Spread{Low: 18, Likely: 22.2, High: 29.3}, Cost: &pb.Spread{Low: 1346, Likely: 1564, High: 1934}, PanelPrice: 410, LeadDays: 2},
 		},
 		CheckFirst: []string{"probe round the old plate", "measure the door gap"},

@@ -179,3 +179,15 @@ func TestAnyQuestionFits(t *testing.T) {
 		fits(t, say.Unsure(texts.Draw(t, "nearest")))
 	})
 }
+
+// A text too long is cut between words, where it has any.
+func TestALongTextIsCutBetweenWords(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SliceOfN(rapid.StringMatching(`[a-z]{1,12}`), 80, 200).Draw(t, "words")
+		line, _, _ := strings.Cut(say.Unsure([]string{strings.Join(words, " ")}).Text[len("I didn't get that, so nothing is recorded. I do things like:\n«"):], "»")
+		kept, cut := strings.CutSuffix(line, "…")
+		require.True(t, cut)
+		require.Equal(t, strings.Join(words[:len(strings.Fields(kept))], " "), kept)
+	})
+}

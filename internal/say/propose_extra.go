@@ -1,6 +1,8 @@
 package say
 
 import (
+	"strings"
+
 	pb "bayword/proto/bayword/v1"
 )
 
@@ -14,6 +16,9 @@ func proposeExtra(r *pb.ProposeExtraResponse, n Names) Reply {
 	}
 	if f := plain(e.GetHoursFrom()); f != "" && f != "said" {
 		advised = "Hours from: " + stopped(f)
+		if way, ok := strings.CutPrefix(f, "advised: "); ok {
+			advised = "Hours as advised: " + stopped(way)
+		}
 	}
 	return receipt(r.GetReceipt(),
 		upper(extraOn(e, r.GetCurrency(), n))+".",

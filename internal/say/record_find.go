@@ -6,9 +6,10 @@ import (
 	pb "bayword/proto/bayword/v1"
 )
 
-// recordFind is «Find 5 on the heron: hole, left sill, 120 × 40 mm. Structural: …»
+// recordFind is «Find 5 on the heron: hole, left sill, 120 × 40 mm.» and what to
+// watch for where it carries load.
 func recordFind(r *pb.RecordFindResponse, n Names) Reply {
-	return receipt(r.GetReceipt(), spaced(upper(findLine(r.GetFind(), n)), sentence(r.GetCaution())))
+	return receipt(r.GetReceipt(), upper(findLine(r.GetFind(), n)), caution(r.GetCaution()))
 }
 
 // findLine is «find 5 on the heron: hole, left sill, 120 × 40 mm. behind the jacking point.»

@@ -3,6 +3,8 @@ package say
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	pb "bayword/proto/bayword/v1"
 
@@ -32,7 +34,7 @@ func counted(s *pb.TorqueSignOff) string {
 // the printed figures can show. Whether that matters the service warns of.
 func againstBook(r *pb.RecordTorqueResponse) string {
 	ref := r.GetReference()
-	if ref == nil {
+	if ref == nil || slices.ContainsFunc(r.GetReceipt().GetWarnings(), func(w string) bool { return strings.HasPrefix(w, "The book value is ") }) { // the warning says it
 		return ""
 	}
 	source := plain(ref.GetSource())

@@ -99,7 +99,7 @@ func refused(reason pb.RefusalReason, meta map[string]string, n Names) (Reply, b
 		}
 		return text(fmt.Sprintf("There is no %s %s on record, so nothing is changed.", fieldName(meta["field"]), value)), true
 	case pb.RefusalReason_REFUSAL_REASON_ALREADY_DONE:
-		return text(sentence(n.days(orElse(get("what"), "that is done already"))) + " Nothing more recorded."), true
+		return text(alreadyDone(n.days(get("what")))), true
 	case pb.RefusalReason_REFUSAL_REASON_AMBIGUOUS:
 		return ambiguous(meta), true
 	case pb.RefusalReason_REFUSAL_REASON_NOTHING_TO_CHANGE:
@@ -119,6 +119,18 @@ func refused(reason pb.RefusalReason, meta map[string]string, n Names) (Reply, b
 		return text("The shop's records failed just now and need a restart.", unknownOutcome), true
 	}
 	return Reply{}, false
+}
+
+// alreadyDone is «Already so: task 2 replace the left sill is done. Nothing more
+// recorded.»
+func alreadyDone(what string) string {
+	if what == "" {
+		return "That is done already. Nothing more recorded."
+	}
+	if what[0] >= '0' && what[0] <= '9' { // tasks go by number and title
+		what = "task " + what
+	}
+	return "Already so: " + stopped(what) + " Nothing more recorded."
 }
 
 func orElse(s, other string) string {
@@ -198,7 +210,7 @@ func metaValue(field, s string, n Names) string {
 	case err != nil && field == "material":
 		return n.material(s)
 	case err != nil:
-		return plain(s)
+		return n.days(plain(s))
 	case field == "torque_nm":
 		return newtonMetres(v)
 	case field == "hours":
@@ -214,7 +226,7 @@ func worksLine(field, accepted string, n Names) string {
 	if accepted == "" {
 		return ""
 	}
-	parts := strings.Split(accepted, ",")
+	parts := strings.Split(n.days(accepted), ",")
 	for i, p := range parts {
 		p = strings.TrimSpace(p)
 		if field == "material" || field == "person" || field == "people" || field == "who" {

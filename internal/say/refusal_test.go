@@ -48,6 +48,7 @@ func refusals() []struct {
 		{"AMBIGUOUS", map[string]string{"field": "find", "options": "12,2,1,3", "option.1": "1 right sill hole", "option.2": "2 left sill hole", "option.12": "12 left sill rust", "option.3": "3 roof dent"}},
 		{"NOT_FOUND", map[string]string{"field": "panel", "value": "right sill"}},
 		{"NOT_FOUND", map[string]string{"field": "task", "value": "99"}},
+		{"OUT_OF_RANGE", map[string]string{"field": "at", "value": "2026-03-09T16:00", "accepted": "after 2026-03-10T10:19, up to 2028-03-10T10:19"}},
 		{"NOT_FOUND", map[string]string{"field": "part", "value": "propshaft"}},
 		{"NOT_FOUND", map[string]string{"field": "part", "value": "rear wing panel, left", "due": "2026-03-12"}},
 		{"NOT_FOUND", map[string]string{"field": "part", "value": "propshaft", "due": ""}},

@@ -34,13 +34,13 @@ func reportHours(r *pb.ReportHoursResponse, n Names) Reply {
 		if r.GetPerson() != "" {
 			stages = append(stages, plain(s.GetStage())+" "+hours(s.GetLogged()))
 		} else {
-			stages = append(stages, plain(s.GetStage())+" "+ofAgreed(s.GetLogged(), s.GetEstimate(), s.GetExtras()))
+			stages = append(stages, ofStage(s, r.GetStages()))
 		}
 	}
 	if len(stages) < 2 && r.GetWork() != "" {
 		stages = nil // the head says it all
 	}
-	reply := text(append(append([]string{head + "."}, listed(stages, 0, false)...), assumed(r.GetBasis()), from(r.GetBasis()))...)
+	reply := text(append(append([]string{head + "."}, listed(stages, 0, false)...), assumed(r.GetBasis()), from(r.GetBasis(), n))...)
 	if r.GetJob() == "" || r.GetPerson() != "" || r.GetWork() != "" {
 		return reply
 	}

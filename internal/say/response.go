@@ -44,7 +44,7 @@ func answer(req, resp proto.Message, n Names) (Reply, bool) {
 		return lookUpTorque(r, n), true
 	case *pb.ComputeTorqueResponse:
 		q, _ := req.(*pb.ComputeTorqueRequest)
-		return computeTorque(q, r), true
+		return computeTorque(q, r, n), true
 	case *pb.LookUpGapResponse:
 		q, _ := req.(*pb.LookUpGapRequest)
 		return lookUpGap(q, r, n), true
@@ -52,13 +52,13 @@ func answer(req, resp proto.Message, n Names) (Reply, bool) {
 		q, _ := req.(*pb.ListFindsRequest)
 		return listFinds(q, r, n), true
 	case *pb.GetStockResponse:
-		return getStock(r), true
+		return getStock(r, n), true
 	case *pb.ListLowStockResponse:
 		return listLowStock(r), true
 	case *pb.ReportHoursResponse:
 		return reportHours(r, n), true
 	case *pb.GetStatusResponse:
-		return getStatus(r), true
+		return getStatus(r, n), true
 	case *pb.ListJobsResponse:
 		return listJobs(r), true
 	case *pb.HistoryResponse:
@@ -68,7 +68,7 @@ func answer(req, resp proto.Message, n Names) (Reply, bool) {
 	case *pb.UndoResponse:
 		return undo(r, n), true
 	case *pb.ExplainAnswerResponse:
-		return explainAnswer(r), true
+		return explainAnswer(r, n), true
 	case *pb.HelpResponse:
 		q, _ := req.(*pb.HelpRequest)
 		return help(q, r, n), true

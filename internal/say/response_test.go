@@ -162,7 +162,7 @@ func TestTimesAreTheShops(t *testing.T) {
 	summer.Seconds += 120 * 24 * 3600 // 8 July
 	got, err := say.Response(&pb.HistoryRequest{}, &pb.HistoryResponse{Job: "heron", Events: []*pb.HistoryEvent{{At: summer, Text: "x"}}}, names())
 	require.NoError(t, err)
-	assert.Contains(t, got.Text, "8 Jul 2026 13:00")
+	assert.Contains(t, got.Text, "Wed 8 Jul 2026 13:00")
 }
 
 // Without a vocabulary ids stand for names.

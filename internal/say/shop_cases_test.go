@@ -43,11 +43,11 @@ func moneyCases() []exchange {
 			[]string{"2 extras on the heron:\n1. replace left sill rather than patch: £520, agreed, Wren, 10 Mar 2026, finds 1 and 3\n2. let in the left rear wing: £1,554, waiting, find 2"}, nil},
 		{"waiting, all jobs", &pb.ListExtrasRequest{State: proposed}, &pb.ListExtrasResponse{Currency: "GBP", Total: 1, Extras: []*pb.Extra{wingExtra(proposed)}}, []string{"1 extra waiting:\n2. let in the left rear wing, the heron: £1,554, find 2"}, nil},
 		{"none declined", &pb.ListExtrasRequest{Job: "tern", State: declined}, &pb.ListExtrasResponse{}, []string{"No extras declined on the tern."}, nil},
-		{"of a job", &pb.ReportMoneyRequest{}, heronMoney(), []string{"The heron, £36,400 agreed, £8,806 spent, £410 on order, £28,262 to come.", "Heading for £37,478, £1,078 over what is agreed; £506 of parts are in no agreed extra.", "strip: £3,692 of £3,120, £572 over", "metal: £5,018 of £9,880", "Parts that came £96.", "Waiting for the customer (1): extra 2 let in the left rear wing, £1,554.", "Labour at £52 an hour."}, nil},
+		{"of a job", &pb.ReportMoneyRequest{}, heronMoney(), []string{"The heron, £9,216 spent of £36,400 agreed, £27,756 to come, so £572 over.\nLabour at £52 an hour: strip £3,692 of £3,120, £572 over; metal £5,018 of £9,880.\nNot begun: paint £8,320.\nParts on record £506.\nWaiting for the customer (1): extra 2 let in the left rear wing, £1,554."}, nil},
 		{"no estimate", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "GBP", Agreed: 364, Spent: 2808, ToCome: 364, LabourRate: 52,
 			Stages: []*pb.StageMoney{{Stage: "strip", Agreed: 364, Spent: 2652, ToCome: 364}, {Stage: "paint", Spent: 156}}},
-			[]string{"The tern, £364 agreed, £2,808 spent, £364 to come.", "strip: £2,652 spent, no estimate, £364 of agreed extras\npaint: £156 spent, no estimate"}, []string{"over"}},
-		{"nothing yet", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "USD"}, []string{"The tern, $0 agreed, $0 spent, $0 to come."}, nil},
+			[]string{"The tern, £2,808 spent of £364 agreed, £364 to come.\nLabour at £52 an hour, no estimate on record: strip £2,652, £364 of agreed extras; paint £156."}, []string{"over"}},
+		{"nothing yet", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "USD"}, []string{"The tern, $0 spent of $0 agreed, $0 to come."}, nil},
 	}
 }
 
@@ -69,10 +69,12 @@ func shopCases() []exchange {
 		{"harmless", &pb.AddSnagRequest{}, &pb.AddSnagResponse{Receipt: receipt(), Snag: &pb.Snag{Number: 2, Job: "osmere", Text: "passenger window rattles"}}, []string{"Snag 2 on the osmere: passenger window rattles."}, nil},
 		{"that can hurt", &pb.AddSnagRequest{}, &pb.AddSnagResponse{Receipt: receipt(), Snag: &pb.Snag{Number: 3, Job: "pilot", Text: "brake pedal goes soft"}, Caution: "Brakes: not to be driven until this is put right and checked"}, []string{"Brakes: not to be driven"}, nil},
 		{"some left", &pb.CloseSnagRequest{}, &pb.CloseSnagResponse{Receipt: receipt(), Snag: squeak(closed), StillOpen: 2}, []string{"Snag 1 on the pilot put right: clutch pedal squeaks. 2 still open."}, nil},
+		{"what could hurt", &pb.CloseSnagRequest{}, &pb.CloseSnagResponse{Receipt: receipt(), Snag: &pb.Snag{Number: 4, Job: "tern", Text: "tank weeps"}, Caution: "fuel: look for leaks"}, []string{"put right: tank weeps. None left open.\nFuel: look for leaks."}, []string{"(quiet)"}},
 		{"the last", &pb.CloseSnagRequest{}, &pb.CloseSnagResponse{Receipt: receipt(), Snag: squeak(closed)}, []string{"None left open."}, nil},
 		{"open on one", &pb.ListSnagsRequest{Job: "pilot", State: open}, &pb.ListSnagsResponse{Snags: []*pb.Snag{squeak(open)}, Total: 1}, []string{"1 open snag on the pilot:\n1. clutch pedal squeaks"}, []string{", open"}},
 		{"all", &pb.ListSnagsRequest{}, &pb.ListSnagsResponse{Snags: []*pb.Snag{squeak(closed), {Number: 2, Job: "osmere", Text: "passenger window rattles", State: open}}, Total: 4, NextPageToken: "2"},
 			[]string{"4 snags:\n1. clutch pedal squeaks, the pilot, put right\n2. passenger window rattles, the osmere, open", "… and 2 more"}, nil},
+		{"one that can hurt", &pb.ListSnagsRequest{Job: "pilot"}, &pb.ListSnagsResponse{Snags: []*pb.Snag{squeak(open)}, Total: 1, Basis: &pb.Basis{Caution: "do not drive it"}}, []string{"squeaks, open\nDo not drive it."}, nil},
 		{"none open", &pb.ListSnagsRequest{Job: "tern", State: open}, &pb.ListSnagsResponse{}, []string{"No open snags on the tern."}, nil},
 		{"today, in a bay", &pb.RemindRequest{Origin: now()}, &pb.RemindResponse{Receipt: receipt(), Reminder: roofReminder()}, []string{"Reminder set for 16:00 in bay-3: turn the roof panel."}, nil},
 		{"tomorrow, direct", &pb.RemindRequest{Origin: now()}, &pb.RemindResponse{Receipt: receipt(), Reminder: &pb.Reminder{At: "2026-03-11T08:30", Text: "ring about the hides", Job: "heron", Channel: "dm"}}, []string{"Reminder set for Wed 11 Mar 08:30 in a direct message, the heron: ring about the hides."}, nil},
@@ -98,7 +100,7 @@ func heronRecord() *pb.BuildRecordResponse {
 		Coats: []*pb.CoatRecord{{Coat: &pb.Coat{Coats: 2}}, {Coat: &pb.Coat{Coats: 3}}}, Parts: []*pb.Part{wingPanel(), doorSeals()},
 		Hours:    []*pb.HoursRecord{{Stage: "strip", Imported: 71}, {Stage: "metal", Logged: 4, Imported: 92.5}},
 		Open:     []string{"find 1 hole, left sill", "find 2 old repair, left rear wing", "part 1 rear wing panel, left, due 2026-03-12", "task 2 replace the left sill", "extra 2 waits", "snag 9", "safety-critical: wheel nut, book value 81 N·m, is not signed off (entry #3)"},
-		Cautions: []string{"Two-pack paint: sand it with a mask on", "Check the wheel nuts after 50 miles", "a third"},
+		Cautions: []string{"Two-pack paint: sand it with a mask on", "Have the wheel nuts checked again as the maker's book says", "a third"},
 	}
 }
 
@@ -112,7 +114,7 @@ func mendCases() []exchange {
 		return exchange{name, &pb.UndoRequest{Origin: now()}, undone(o), has, nil}
 	}
 	return []exchange{
-		{"a part", &pb.AmendRequest{Origin: now()}, amended(&pb.Outcome{Outcome: &pb.Outcome_OrderedPart{OrderedPart: &pb.RecordOrderResponse{Part: wingPanel(), Currency: "GBP"}}}, "price 380 -> 410", "due 2026-03-11 -> 2026-03-12"), []string{"price 380 → 410", "due day 2026-03-11 → ", "Part 1 on the heron ordered"}, nil},
+		{"a part", &pb.AmendRequest{Origin: now()}, amended(&pb.Outcome{Outcome: &pb.Outcome_OrderedPart{OrderedPart: &pb.RecordOrderResponse{Part: wingPanel(), Currency: "GBP"}}}, "price 380 -> 410", "due 2026-03-11 -> 2026-03-12"), []string{"price 380 → 410", "due day Wed 11 Mar → Thu 12 Mar", "Part 1 on the heron ordered"}, nil},
 		{"an extra", &pb.AmendRequest{Origin: now()}, amended(&pb.Outcome{Outcome: &pb.Outcome_ProposedExtra{ProposedExtra: &pb.ProposeExtraResponse{Extra: wingExtra(proposed), Currency: "GBP"}}}, "hours 20 -> 22", "parts_cost 400 -> 410"), []string{"hours 20 → 22; parts 400 → 410", "£1,554"}, nil},
 		{"a task", &pb.AmendRequest{Origin: now()}, amended(&pb.Outcome{Outcome: &pb.Outcome_AddedTask{AddedTask: &pb.AddTaskResponse{Task: rightSill()}}}, "title sill -> replace the right sill"), []string{"task sill → replace", "Task 3 on the heron"}, nil},
 		back("a task", &pb.Outcome{Outcome: &pb.Outcome_AddedTask{AddedTask: &pb.AddTaskResponse{Task: rightSill()}}}, "Taken back: task 3 on the heron: replace the right sill."),

@@ -24,7 +24,7 @@ func solveFit(q *pb.SolveFitRequest, r *pb.SolveFitResponse, n Names) Reply {
 	}
 	lines := []string{head + "."}
 	for _, l := range r.GetLines() {
-		lines = append(lines, sentence(l))
+		lines = append(lines, caution(l)) // longer than other sentences: it may name every corner
 	}
 	lines = append(listed(lines, 0, false), kept(r.GetBasis(), "travel was not said", "gaps are set", "no flush tolerance"))
 	reply := careful(warned(r.GetBasis()), lines...)

@@ -5,11 +5,15 @@ import (
 )
 
 // startTask is «Task 3 on the heron begun, Idris: replace the right sill, 18 h
-// (14–30).» and what the plan wanted done before.
+// (14–30).», who is to be beside an apprentice, and what the plan wanted done before.
 func startTask(r *pb.StartTaskResponse, n Names) Reply {
 	first := notDoneFirst(r.GetNotDoneFirst())
-	reply := receipt(r.GetReceipt(), upper(taskBegun(r.GetTask(), n))+".", first)
-	reply.Quiet = reply.Quiet && first == ""
+	beside := ""
+	if r.GetNotAlone() {
+		beside = upper(notAlone(r.GetBeside(), n)) + "."
+	}
+	reply := receipt(r.GetReceipt(), upper(taskBegun(r.GetTask(), n))+".", beside, first)
+	reply.Quiet = reply.Quiet && first+beside == ""
 	return reply
 }
 

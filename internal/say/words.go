@@ -47,12 +47,17 @@ func clean(s string, newlines bool) string {
 	return strings.Join(strings.Fields(s), " ")
 }
 
-// cut shortens to at most limit characters, the last a «…».
+// cut shortens to at most limit characters, the last a «…», at the end of a word
+// where there is one in the second half.
 func cut(s string, limit int) string {
 	if utf8.RuneCountInString(s) <= limit {
 		return s
 	}
-	return strings.TrimSpace(string([]rune(s)[:limit-1])) + "…"
+	kept := string([]rune(s)[:limit-1])
+	if end := strings.LastIndexByte(string([]rune(s)[:limit]), ' '); end > len(kept)/2 {
+		kept = kept[:min(end, len(kept))]
+	}
+	return strings.TrimRight(kept, " ,;:") + "…"
 }
 
 // text is a reply of these lines; empty ones are left out.

@@ -93,7 +93,7 @@ func workedCases() []exchange {
 		{"nothing measured", &pb.SolveFitRequest{}, &pb.SolveFitResponse{Status: pb.FitStatus_FIT_STATUS_MEASURE, Job: "heron", Panel: "door", Side: pb.Side_SIDE_RIGHT, Lines: []string{"Nothing is measured yet.", "Measure the front and the rear edge, top to bottom."}},
 			[]string{"Right door on the heron: measure first", "Measure the front"}, nil},
 		{"coats", &pb.AmendRequest{Origin: now()}, &pb.AmendResponse{Receipt: receipt(), Changes: []string{"coats 2 -> 3", "at 2026-03-10T09:00 -> 2026-03-10T09:30"}, Now: &pb.Outcome{Outcome: &pb.Outcome_Coat{Coat: &pb.RecordCoatResponse{Windows: epoxy()}}}},
-			[]string{"coats 2 → 3", "time 2026-03-10T09:00 →", "epoxy primer on the bonnet", "sand from Wed 11 Mar 01:30"}, nil},
+			[]string{"coats 2 → 3", "time Tue 10 Mar 09:00 → Tue 10 Mar 09:30", "epoxy primer on the bonnet", "sand from Wed 11 Mar 01:30"}, nil},
 		{"a coat", &pb.UndoRequest{Origin: now()}, undone(&pb.Outcome{Outcome: &pb.Outcome_Coat{Coat: &pb.RecordCoatResponse{Windows: epoxy()}}}), []string{"Taken back: 2 coats of epoxy primer on the bonnet, the heron, 09:30."}, nil},
 	}
 }

@@ -60,7 +60,7 @@ func recordCases() []exchange {
 		{"a crack, deep", &pb.RecordFindRequest{}, &pb.RecordFindResponse{Receipt: receipt(), Find: &pb.Find{Number: 6, Job: "tern", Panel: "door", Side: pb.Side_SIDE_RIGHT, End: pb.End_END_FRONT, Kind: pb.FindKind_FIND_KIND_CRACK, WidthMm: proto.Float64(60), DepthMm: proto.Float64(1.5), Count: proto.Uint32(2)}},
 			[]string{"crack, right front door, 60 mm long, 1.5 mm deep, 2 of them"}, nil},
 		{"one end", &pb.RecordFindRequest{}, &pb.RecordFindResponse{Receipt: receipt(), Find: &pb.Find{Number: 7, Job: "tern", Panel: "floor", Side: pb.Side_SIDE_LEFT, End: pb.End_END_REAR, Kind: pb.FindKind_FIND_KIND_RUST}}, []string{"rust, left floor, rear end."}, nil},
-		{"some left", &pb.CloseFindRequest{}, &pb.CloseFindResponse{Receipt: receipt(), Find: heronFinds()[0], StillOpen: 2}, []string{"Find 1 on the heron repaired", "2 still open"}, nil},
+		{"some left", &pb.CloseFindRequest{}, &pb.CloseFindResponse{Receipt: receipt(), Find: heronFinds()[0], StillOpen: 2, Caution: "the sill is structural: have it looked at"}, []string{"Find 1 on the heron repaired", "2 still open.\nThe sill is structural: have it looked at."}, nil},
 		{"the last", &pb.CloseFindRequest{}, &pb.CloseFindResponse{Receipt: receipt(), Find: heronFinds()[2]}, []string{"None left open"}, nil},
 		{"one person", &pb.LogHoursRequest{}, heronHours(100.5), []string{"4 h metal on the heron, Idris, Tue 10 Mar: metal now 100.5 of 180 h"}, nil},
 		{"two on a task, over", &pb.LogHoursRequest{}, &pb.LogHoursResponse{Receipt: receipt("metal is past its estimate"), Job: "osmere", People: []string{"wren", "jonah"}, Hours: 3.5, Day: "2026-03-09", Task: "7 block the high build", Stage: &pb.StageHours{Stage: "paint", Logged: 144, Estimate: 140}},

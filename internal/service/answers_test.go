@@ -418,6 +418,7 @@ func TestHistory(t *testing.T) {
 	require.NoError(t, err)
 	closed, err := b.finds.CloseFind(t.Context(), &pb.CloseFindRequest{Origin: b.by("idris"), RequestId: b.id(), Find: num(uint32(1))})
 	require.NoError(t, err)
+	assert.Contains(t, closed.Caution, "licensed inspector before it is painted or closed up")
 	resp, err := b.record.History(t.Context(), &pb.HistoryRequest{Job: "heron", Panel: "sill", Side: pb.Side_SIDE_LEFT})
 	require.NoError(t, err)
 	var texts []string

@@ -254,7 +254,7 @@ func coatCaution(st *shop.State, material string) string {
 	if !st.TwoPack(material) {
 		return ""
 	}
-	return coating.Isocyanate + " That is common practice, no source."
+	return coating.Isocyanate
 }
 
 // litres writes a volume as it is, and rounded to three digits.

@@ -71,7 +71,8 @@ func TestAMixIsItsTotalDividedByTheRatio(t *testing.T) {
 		}
 		if c.twoPack {
 			assert.Contains(t, resp.Basis.Caution, "isocyanate")
-			assert.Contains(t, resp.Basis.Caution, "ommon practice, no source")
+			assert.Contains(t, resp.Basis.Caution, "safety sheet comes first")
+			assert.NotContains(t, resp.Basis.Caution, "no source", "a caution carries no note of where it comes from")
 		} else {
 			assert.Empty(t, resp.Basis.Caution)
 		}

@@ -100,7 +100,7 @@ type careFor struct {
 var torqueCare = []careFor{
 	{
 		words: []string{"wheel nut", "wheel bolt", "wheel stud", "lug nut"},
-		care:  "wheels: check the nuts again with a torque wrench after the first 50 to 100 km",
+		care:  "wheels: check the nuts again with a torque wrench soon after the first run, at the distance the book says",
 	},
 	{
 		words:   []string{"brake", "caliper"},
@@ -109,7 +109,7 @@ var torqueCare = []careFor{
 	},
 	{
 		words:   []string{"steering", "track rod", "ball joint", "suspension", "wishbone", "spring hanger", "hub"},
-		care:    "steering and suspension: look at the fasteners again, and have the wheels aligned, after the first 500 km",
+		care:    "steering and suspension: have the wheels aligned, and the fasteners looked at again soon after the first run, at the distance the book says",
 		caution: "the steering or the suspension was worked on: have it looked at by somebody competent before it goes on the road",
 	},
 	{
@@ -151,7 +151,7 @@ func (g *gathering) careForTorques(signed []shop.SignOff) {
 			continue
 		}
 		if c.care != "" {
-			g.care(entries[i], "%s (common practice, no source; the maker's book comes first)", c.care)
+			g.care(entries[i], "%s; the maker's book comes first", c.care)
 		}
 		if c.caution != "" {
 			g.caution(entries[i], "%s", c.caution)
@@ -180,10 +180,10 @@ func (g *gathering) coats() error {
 		}
 	}
 	if len(fresh) > 0 {
-		g.care(fresh, "fresh paint: wash it by hand with water alone, and put no wax or polish on it until the product's own sheet says that it is cured, or for some weeks where the sheet is not at hand (common practice, no source)")
+		g.care(fresh, "fresh paint: wash it by hand with water alone, and put no wax or polish on it until the product's own sheet says that it is cured, or for some weeks where the sheet is not at hand")
 	}
 	if wax := g.st.Used(g.job, "wax"); len(wax) > 0 {
-		g.care(wax, "cavity wax: look into the cavities once a year, keep their drains open, and renew it where it is thin or gone (common practice, no source)")
+		g.care(wax, "cavity wax: look into the cavities once a year, keep their drains open, and renew it where it is thin or gone")
 	}
 	return nil
 }

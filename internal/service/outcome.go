@@ -30,7 +30,7 @@ func outcome(st *shop.State, entry uint64, receipt *pb.Receipt, now time.Time) *
 	case shop.FindClosed:
 		resp := &pb.CloseFindResponse{Receipt: receipt, Find: &pb.Find{Number: uint32(e.Number), Job: e.Job}, StillOpen: uint32(st.OpenFinds(e.Job))}
 		if find, ok := st.FindNumber(e.Number); ok {
-			resp.Find = findPB(find)
+			resp.Find, resp.Caution = findPB(find), shop.MendedFindCaution(find.Panel)
 		}
 		return &pb.Outcome{Outcome: &pb.Outcome_ClosedFind{ClosedFind: resp}}
 	case shop.TorqueRecorded:

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -58,7 +59,8 @@ func (s *Service) ListNext(_ context.Context, req *pb.ListNextRequest) (*pb.List
 		resp.Basis.Assumptions = []string{"work goes by trade: metal people strip too, everybody assembles, the lead and apprentices take what there is"}
 	}
 	for _, t := range next.Tasks {
-		resp.Tasks = append(resp.Tasks, &pb.NextTask{Task: taskPB(t.Task), Why: t.Why})
+		with, needed := s.state.Beside(cmp.Or(req.Person, t.Who, req.GetOrigin().GetPerson()), t.TaskAdded)
+		resp.Tasks = append(resp.Tasks, &pb.NextTask{Task: taskPB(t.Task), Why: t.Why, NotAlone: needed, Beside: with})
 		resp.Basis.Sources = append(resp.Basis.Sources, taskSource(t.Task))
 	}
 	return resp, nil
@@ -168,9 +170,13 @@ func holdPB(st *shop.State, h shop.Hold) *pb.Hold {
 }
 
 func startedTask(st *shop.State, e shop.TaskStarted, receipt *pb.Receipt, now time.Time) *pb.StartTaskResponse {
-	return &pb.StartTaskResponse{
+	resp := &pb.StartTaskResponse{
 		Receipt: receipt, Task: taskNumbered(st, e.Number, e.Job), NotDoneFirst: st.NotDoneFirst(e.Number, now.In(st.Location())),
 	}
+	if t, ok := st.TaskNumber(e.Number); ok {
+		resp.Beside, resp.NotAlone = st.Beside(t.Who, t.TaskAdded)
+	}
+	return resp
 }
 
 func finishedTask(st *shop.State, e shop.TaskFinished, receipt *pb.Receipt, now time.Time) *pb.FinishTaskResponse {

@@ -130,7 +130,14 @@ func TestWhatComesNext(t *testing.T) {
 	assert.Regexp(t, `^task 2: imported, entry \d+$`, next.Basis.Sources[1])
 	assert.NotEmpty(t, next.Basis.Assumptions, "how work goes by trade")
 
-	b.start("jonah", "heron", "right sill")
+	next, err = b.plan().ListNext(t.Context(), &pb.ListNextRequest{Origin: b.by("jonah"), Job: "heron"})
+	require.NoError(t, err)
+	assert.False(t, next.Tasks[0].NotAlone, "it is in hand by Idris")
+	assert.True(t, next.Tasks[1].NotAlone, "an apprentice asks")
+	assert.Equal(t, []string{"idris"}, next.Tasks[1].Beside)
+
+	begun := b.start("jonah", "heron", "right sill")
+	assert.Equal(t, []string{"idris"}, begun.Beside)
 	next, err = b.plan().ListNext(t.Context(), &pb.ListNextRequest{Origin: b.by("idris"), Job: "heron", Person: "idris"})
 	require.NoError(t, err)
 	assert.Len(t, next.Tasks, 1, "somebody has it now")

@@ -105,6 +105,11 @@ func outcomeOf(st *shop.State, entry uint64, now time.Time) *pb.Outcome {
 // day writes a moment's day in the shop's time zone.
 func (s *Service) day(t time.Time) string { return t.In(s.zone).Format("2006-01-02") }
 
+// saidBy is who said something, and when: «mabel on 2026-03-10, entry 106».
+func (s *Service) saidBy(said shop.Said) string {
+	return said.By + " on " + s.day(said.At) + ", entry " + strconv.FormatUint(said.Entry, 10)
+}
+
 // sourced says where a value comes from and who set it when.
 func (s *Service) sourced(source string, said shop.Said) string {
 	if source == "" {

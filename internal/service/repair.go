@@ -256,6 +256,7 @@ func optionPB(o repair.Option) *pb.RepairOption {
 		Way: repairWays[o.Way], CutMm: spreadPB(o.CutMM), WeldMm: spreadPB(o.WeldMM), PlugWelds: spreadPB(o.PlugWelds), SteelM2: spreadPB(o.SteelM2),
 		WireKg: spreadPB(o.WireKG), GasL: spreadPB(o.GasL), FillerKg: spreadPB(o.FillerKG), MetalHours: spreadPB(o.MetalHours),
 		BlockingHours: spreadPB(o.BlockingHours), Hours: spreadPB(o.Hours), Cost: spreadPB(o.Cost), RuledOut: o.RuledOut,
+		Todo: o.Todo, PriceUnknown: o.CostPartly,
 	}
 	if p := o.Price; p != nil {
 		out.PanelPrice, out.PanelPriceFrom, out.LeadDays = p.Amount, p.From, uint32(p.LeadDays)
@@ -315,7 +316,7 @@ func advised(ad repair.Advice, finds []shop.Find) (hours float64, text string) {
 	for k, f := range finds {
 		numbers[k] = strconv.Itoa(f.Number)
 	}
-	text = fmt.Sprintf("%s for find %s, %.1f hours (%.1f to %.1f)", o.Way, strings.Join(numbers, ", "), o.Hours.Likely, o.Hours.Low, o.Hours.High)
+	text = fmt.Sprintf("%s for find %s, %.1f hours (%.1f to %.1f)", o.Todo, strings.Join(numbers, ", "), o.Hours.Likely, o.Hours.Low, o.Hours.High)
 	if o.Way == repair.Whole {
 		text += ", without the panel's price"
 	}

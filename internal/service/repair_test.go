@@ -63,7 +63,7 @@ func TestAdviseAnOldRepair(t *testing.T) {
 	assert.Equal(t, pb.RepairWay_REPAIR_WAY_PART_PANEL, r.Advised)
 	assert.Greater(t, r.Confidence, 0.5)
 	assert.LessOrEqual(t, r.Confidence, 1.0)
-	assert.Contains(t, r.Why, "Part panel at about")
+	assert.Contains(t, r.Why, "Part panel costs less than panel")
 	assert.Contains(t, r.Why, "patch is ruled out")
 	assert.Contains(t, r.CheckFirst, "try the new panel on the car before the first cut, against its neighbours' gaps")
 	assert.EqualValues(t, 1, r.PanelPart.Number)
@@ -87,6 +87,7 @@ func TestAdviseStructure(t *testing.T) {
 	assert.Contains(t, r.Why, "panel of unknown price")
 	assert.Zero(t, r.Options[2].PanelPrice)
 	assert.Empty(t, r.Options[2].PanelPriceFrom)
+	assert.True(t, r.Options[2].PriceUnknown)
 	assert.Contains(t, r.Basis.Assumptions, "no price of the panel on record: the cost of replacing it is the labour alone")
 	for _, want := range []string{"The sill is structural", "licensed", "roadworthiness", "sound metal", "Never patch over rust", "battery", "tank"} {
 		assert.Contains(t, r.Basis.Caution, want)
@@ -96,6 +97,7 @@ func TestAdviseStructure(t *testing.T) {
 	b.ordered(&pb.RecordOrderRequest{Job: "pilot", Part: "sill panel", Side: left, Quantity: num(uint32(2)), Price: num(240.0), Due: "2026-03-24"})
 	r = b.advise("heron", "sill", left)
 	assert.InDelta(t, 120, r.Options[2].PanelPrice, 0, "of one")
+	assert.False(t, r.Options[2].PriceUnknown)
 	assert.EqualValues(t, 14, r.Options[2].LeadDays, "as long as the other took")
 	assert.Contains(t, r.Basis.Assumptions, "the price is that of part 5, sill panel, left, for pilot: ask for this one")
 	assert.Nil(t, r.PanelPart, "it is another car's")
@@ -113,6 +115,8 @@ func TestAdviseWhatIsNotCut(t *testing.T) {
 	r := b.advise("heron", "front valance", pb.Side_SIDE_CENTRE)
 	assert.Equal(t, pb.RepairWay_REPAIR_WAY_PATCH, r.Advised)
 	assert.Zero(t, r.Options[0].WeldMm.High)
+	assert.Equal(t, "dress it out, fill and block", r.Options[0].Todo)
+	assert.NotContains(t, r.Basis.Caution, "weld")
 	assert.Positive(t, r.Options[0].BlockingHours.Likely)
 	assert.Equal(t, "nothing is to be cut out", r.Options[1].RuledOut)
 
@@ -191,5 +195,5 @@ func TestAnExtraTakesTheAdvisedHours(t *testing.T) {
 	resp, err := pb.NewMoneyServiceClient(b.conn).ProposeExtra(t.Context(), &pb.ProposeExtraRequest{Origin: b.by("wren"), RequestId: b.id(), Job: "heron", Finds: []uint32{2, 3}})
 	require.NoError(t, err)
 	assert.InDelta(t, math.Ceil(want*2)/2, resp.Extra.Hours, 1e-9)
-	assert.Regexp(t, `^advised: part panel for find 2, [\d.]+ hours \([\d.]+ to [\d.]+\); patch for find 3, `, resp.Extra.HoursFrom)
+	assert.Regexp(t, `^advised: let in a part panel for find 2, [\d.]+ hours \([\d.]+ to [\d.]+\); dress it out, fill and block for find 3, `, resp.Extra.HoursFrom)
 }

@@ -81,7 +81,7 @@ func addedSnag(st *shop.State, r shop.Record, e shop.SnagAdded, receipt *pb.Rece
 func closedSnag(st *shop.State, e shop.SnagClosed, receipt *pb.Receipt) *pb.CloseSnagResponse {
 	resp := &pb.CloseSnagResponse{Receipt: receipt, Snag: &pb.Snag{Number: uint32(e.Number), Job: e.Job}}
 	if snag, ok := st.Snag(e.Number); ok {
-		resp.Snag = snagPB(snag)
+		resp.Snag, resp.Caution = snagPB(snag), shop.MendedCaution(snag.Text)
 	}
 	resp.StillOpen = uint32(st.OpenSnags(resp.Snag.Job))
 	return resp

@@ -42,6 +42,7 @@ func TestASnagIsKeptClosedAndListed(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, pb.SnagState_SNAG_STATE_CLOSED, closed.Snag.State)
 	assert.Equal(t, "mabel", closed.Snag.ClosedBy)
+	assert.Contains(t, closed.Caution, "Brakes: look at every joint")
 	assert.Equal(t, []uint64{brakes.Receipt.Entry, closed.Receipt.Entry}, closed.Snag.Entries)
 	assert.Equal(t, uint32(1), closed.StillOpen)
 	open := list("tern", pb.SnagState_SNAG_STATE_OPEN, 0, "")

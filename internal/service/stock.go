@@ -25,7 +25,7 @@ func (s *Service) GetStock(_ context.Context, req *pb.GetStockRequest) (*pb.GetS
 	basis := &pb.Basis{Inputs: []string{"material " + req.Material}}
 	start, source := "opening count ", "opening count of the list of materials"
 	if counted != nil {
-		start, source = "counted ", "count by "+counted.By+" on "+s.day(counted.At)+", entry "+strconv.FormatUint(counted.Entry, 10)
+		start, source = "counted ", "count by "+s.saidBy(*counted)
 	}
 	basis.Steps = append(basis.Steps, start+shelf.Base.String()+" "+stock.Unit)
 	basis.Sources = append(basis.Sources, source)
@@ -39,7 +39,8 @@ func (s *Service) GetStock(_ context.Context, req *pb.GetStockRequest) (*pb.GetS
 		}
 	}
 	if last > 0 && (counted == nil || last != counted.Entry) {
-		basis.Sources = append(basis.Sources, "movements since, the last one in entry "+strconv.FormatUint(last, 10))
+		moved, _ := s.state.Record(last)
+		basis.Sources = append(basis.Sources, "movements since, the last one by "+s.saidBy(moved.Said))
 	}
 	answer, err := s.forecast(stock, basis)
 	if err != nil {

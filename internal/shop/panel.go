@@ -49,6 +49,15 @@ func FindCaution(panel string) string {
 	return "The " + panel + " is structural: have the repair looked at by a licensed inspector, keep to your local roadworthiness rules, cut back to sound metal and weld all round: never patch over rust."
 }
 
+// MendedFindCaution is what to see to once a find on a part that carries load is
+// repaired; empty for other panels. Common practice, no source.
+func MendedFindCaution(panel string) string {
+	if !panels[panel].structural {
+		return ""
+	}
+	return "The " + panel + " is structural: have the repair looked at by a licensed inspector before it is painted or closed up."
+}
+
 // sameSide tells whether a side asked for fits a side on record: of a panel with
 // no sides, the centre need not be said.
 func sameSide(asked, on Side) bool {

@@ -73,51 +73,122 @@ func (s *State) OpenSnags(job string) int {
 	return n
 }
 
-// hurt is what can hurt someone on the road: one of its phrases, beside one of the
-// words with, where there are any, and beside none of but.
-type hurt struct{ phrases, with, but []string }
+// hurt is what can hurt someone on the road: one of its phrases, the longer before
+// the shorter, beside one of the words with, where there are any, and beside none of
+// but. now is to be minded at once, mended when it is put right.
+type hurt struct {
+	phrases, with, but []string
+	now, mended        string
+}
+
+// What is to be minded when it is put right, by subject. Common practice, no source.
+const (
+	brakesMended   = "Brakes: look at every joint and hose for leaks with the pedal held down, check the fluid, and try them slowly off the road first."
+	steeringMended = "Steering: every fastening to the maker's figure and locked as the book says; turn it from lock to lock with the weight on the wheels."
+	wheelsMended   = "Wheels: tighten to the maker's figure with a torque wrench, and again after the first run as the book says."
+	beltsMended    = "Belts and seats: anchors to the maker's figure, webbing whole, the belt locks when it is pulled sharply; have it looked at by a licensed inspector."
+	springsMended  = "Suspension: fastenings to the maker's figure, at the height the book says; stand clear of anything held up by a jack alone."
+	fuelMended     = "Fuel: run it and look for leaks at every joint, then once more with it stopped; no naked flame, no sparks, doors open, an extinguisher by."
+	lampsMended    = "Lamps: try every one of them, with somebody looking from outside."
+	wiringMended   = "Wiring: a fuse no bigger than the maker's diagram says; feel for heat with everything on."
+)
 
 // hurtful is what a snag has a caution for. Common practice, no source.
 var hurtful = []hurt{
-	{phrases: []string{"brake", "handbrake", "braking", "steering", "track rod", "ball joint"}},
-	{phrases: []string{"wheel", "tyre", "tire"}, but: []string{"wheel arch", "wheel well", "wheel trim"}},
-	{phrases: []string{"tyre", "tire", "wheel nut", "wheel bolt", "wheel bearing", "wheel loose"}},
-	{phrases: []string{"seat belt", "seatbelt", "belt webbing", "lap belt"}},
-	{phrases: []string{"suspension", "axle", "road spring", "leaf spring", "coil spring", "spring hanger", "damper", "shock absorber"}},
-	{phrases: []string{"belt", "harness"}, but: []string{"fan belt", "drive belt", "timing belt", "alternator belt", "wiring harness"}},
-	{phrases: []string{"seat"}, with: []string{"mounting", "mount", "bolt", "runner", "rail", "anchor", "fixing", "loose", "rocks"}},
-	{phrases: []string{"fuel", "petrol", "diesel"}, with: []string{"leak", "weep", "drip", "seep", "smell", "stink"}},
-	{phrases: []string{"headlamp", "headlight", "taillamp", "taillight", "sidelamp", "sidelight", "indicator", "hazard", "hazards"}},
-	{phrases: []string{
+	{mended: lampsMended, phrases: []string{
 		"head lamp", "head light", "tail lamp", "tail light", "rear lamp", "rear light", "side lamp", "side light",
 		"brake lamp", "brake light", "stop lamp", "stop light", "main beam", "dipped beam",
+		"headlamp", "headlight", "taillamp", "taillight", "sidelamp", "sidelight", "indicator", "hazard", "hazards",
 	}},
+	{mended: brakesMended, phrases: []string{"handbrake", "braking", "brake", "master cylinder", "wheel cylinder", "caliper"}, but: []string{"clutch master cylinder"}},
+	{mended: steeringMended, phrases: []string{"steering wheel", "steering", "track rod", "ball joint"}},
+	{mended: wheelsMended, phrases: []string{"wheel", "tyre", "tire"}, but: []string{"wheel arch", "wheel well", "wheel trim"}},
+	{mended: wheelsMended, phrases: []string{"wheel nut", "wheel bolt", "wheel bearing", "wheel loose", "tyre", "tire"}},
+	{mended: beltsMended, phrases: []string{"seat belt", "seatbelt", "belt webbing", "lap belt"}},
+	{mended: springsMended, phrases: []string{"suspension", "axle", "road spring", "leaf spring", "coil spring", "spring hanger", "damper", "shock absorber"}},
+	{mended: beltsMended, phrases: []string{"belt", "harness"}, but: []string{"fan belt", "drive belt", "timing belt", "alternator belt", "wiring harness"}},
+	{mended: beltsMended, phrases: []string{"seat"}, with: []string{"mounting", "mount", "bolt", "runner", "rail", "anchor", "fixing", "loose", "rocks"}},
+	{
+		mended: fuelMended, now: "No naked flame, no sparks, an extinguisher by; do not start it. ",
+		phrases: []string{"fuel", "petrol", "diesel"}, with: []string{"leak", "weep", "drip", "seep", "smell", "stink", "split", "perished"},
+	},
+	{
+		mended: wiringMended, now: "Disconnect the battery. ",
+		phrases: []string{"wiring", "loom", "wire", "cable", "fuse"}, with: []string{"hot", "burn", "burnt", "melt", "melted", "smoke", "spark", "bare", "short"},
+	},
+}
+
+// at gives where a phrase stands in a snag's words; -1 for nowhere.
+func at(words []string, phrase string) int {
+	p := plainWords(phrase)
+	for i := range len(words) - len(p) + 1 {
+		if slices.Equal(words[i:i+len(p)], p) {
+			return i
+		}
+	}
+	return -1
+}
+
+func says(words, phrases []string) bool {
+	return slices.ContainsFunc(phrases, func(phrase string) bool { return at(words, phrase) >= 0 })
 }
 
 // in tells whether a snag's words say it.
 func (h hurt) in(words []string) bool {
-	says := func(phrases []string) bool {
-		return slices.ContainsFunc(phrases, func(phrase string) bool {
-			p := plainWords(phrase)
-			for i := range len(words) - len(p) + 1 {
-				if slices.Equal(words[i:i+len(p)], p) {
-					return true
-				}
+	return says(words, h.phrases) && (len(h.with) == 0 || says(words, h.with)) && !says(words, h.but)
+}
+
+// strike takes the phrases out of the words: a brake lamp is no brake.
+func (h hurt) strike(words []string) {
+	for _, phrase := range h.phrases {
+		for i := at(words, phrase); i >= 0; i = at(words, phrase) {
+			for k := range plainWords(phrase) {
+				words[i+k] = ""
 			}
-			return false
-		})
+		}
 	}
-	return says(h.phrases) && (len(h.with) == 0 || says(h.with)) && !says(h.but)
+}
+
+// hurts gives what a snag's words say that can hurt someone.
+func hurts(text string) []hurt {
+	var found []hurt
+	words := slices.Clone(plainWords(text))
+	for _, h := range hurtful {
+		if h.in(words) {
+			found = append(found, h)
+			h.strike(words)
+		}
+	}
+	return found
 }
 
 // SnagCaution is what to watch for when a snag is about what keeps people safe on
 // the road; empty for other snags. Common practice, no source.
 func SnagCaution(text string) string {
-	words := plainWords(text)
-	if !slices.ContainsFunc(hurtful, func(h hurt) bool { return h.in(words) }) {
+	found := hurts(text)
+	if len(found) == 0 {
 		return ""
 	}
-	return "Do not drive it until it is put right; go by the maker's book, and have somebody competent look at it before it goes on the road."
+	var now string
+	for _, h := range found {
+		now += h.now
+	}
+	return now + "Do not drive it until it is put right; go by the maker's book, and have somebody competent look at it before it goes on the road."
+}
+
+// MendedCaution is what to check once such a snag is put right; empty for other
+// snags. Common practice, no source.
+func MendedCaution(text string) string {
+	var check []string
+	for _, h := range hurts(text) {
+		if !slices.Contains(check, h.mended) {
+			check = append(check, h.mended)
+		}
+	}
+	if len(check) == 0 {
+		return ""
+	}
+	return strings.Join(check, " ") + " The maker's book comes first; somebody competent looks at it before it goes on the road."
 }
 
 // NewSnag asks to keep a snag.

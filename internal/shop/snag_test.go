@@ -71,6 +71,34 @@ func TestASnagThatCanHurtHasACaution(t *testing.T) {
 		assert.Equal(t, cautious, shop.SnagCaution(text) != "", text)
 	}
 	assert.Contains(t, shop.SnagCaution("no brakes"), "not drive it until it is put right")
+	assert.Contains(t, shop.SnagCaution("petrol weeps from the tank"), "No naked flame")
+}
+
+// What is put right is checked by its subject. Common practice, no source.
+func TestASnagPutRightIsChecked(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]struct{ has, not []string }{
+		"fuel pipe drips at the union":        {[]string{"Fuel: run it and look for leaks", "no naked flame", "extinguisher"}, []string{"Brakes"}},
+		"brake fluid on the inside of a drum": {[]string{"Brakes: look at every joint", "off the road first"}, []string{"Fuel", "Wheels"}},
+		"a wheel is loose":                    {[]string{"Wheels: tighten to the maker's figure"}, nil},
+		"steering wheel has play":             {[]string{"Steering: every fastening"}, []string{"Wheels:"}},
+		"seat belt sticks":                    {[]string{"Belts and seats", "licensed inspector"}, nil},
+		"brake light stays on":                {[]string{"Lamps: try every one"}, []string{"Brakes:"}},
+		"brake pipe and a tail lamp rubbed":   {[]string{"Lamps:", "Brakes:"}, nil},
+		"wiring to the pump runs hot":         {[]string{"Wiring: a fuse no bigger"}, nil},
+		"clutch master cylinder wet":          {nil, []string{"Brakes"}},
+	} {
+		got := shop.MendedCaution(text)
+		for _, has := range want.has {
+			assert.Contains(t, got, has, text)
+			assert.Contains(t, got, "The maker's book comes first", text)
+		}
+		for _, not := range want.not {
+			assert.NotContains(t, got, not, text)
+		}
+		assert.Equal(t, shop.SnagCaution(text) == "", got == "", text)
+	}
+	assert.Empty(t, shop.MendedCaution("passenger window rattles"))
 }
 
 func TestWhichSnagIsMeant(t *testing.T) {

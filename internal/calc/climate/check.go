@@ -97,7 +97,7 @@ func Check(in Input) (Result, error) {
 	r.WithinMeterError = best != worst
 	r.Assumptions = r.assumptions(limitIsAssumed)
 	r.Source = "dew point: Magnus form, Sonntag (1990), WMO-No. 8 Annex 4.B; surface at least 3 °C above it: ISO 8502-4, ISO 12944-7"
-	r.Caution = "The product's data sheet comes first, also for its lowest temperature. Measure the metal at its coldest, thickest place: it warms long after the air. A flame heater without a flue adds water to the air."
+	r.Caution = "The product's data sheet comes first, also for its lowest temperature. Measure the metal at its coldest, thickest place: it warms long after the air. A flame heater without a flue adds water to the air, and no flame belongs near solvent."
 	return r, nil
 }
 

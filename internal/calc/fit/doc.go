@@ -1,4 +1,4 @@
-// Package fit answers «how do I move it»: readings of gap and flush along the
+// Package fit answers how a panel is to be moved: readings of gap and flush along the
 // edges of a door, bonnet, boot lid or tailgate become the best rigid adjustment
 // at its two hinges and its striker. It is pure and may import unit and gonum only.
 //

@@ -38,9 +38,7 @@ func (r Result) Lines() []string {
 			}
 		}
 	}
-	for _, s := range r.Residuals {
-		out = append(out, s.String())
-	}
+	out = append(out, r.staying()...)
 	for _, c := range r.Culprits {
 		out = append(out, c.String())
 	}
@@ -50,6 +48,39 @@ func (r Result) Lines() []string {
 		}
 	}
 	return append(out, r.asking()...)
+}
+
+// staying tells what stays, those of one cause together.
+func (r Result) staying() []string {
+	var out []string
+	var order []Cause
+	by := map[Cause][]Residual{}
+	for _, s := range r.Residuals {
+		if by[s.Cause] == nil {
+			order = append(order, s.Cause)
+		}
+		by[s.Cause] = append(by[s.Cause], s)
+	}
+	for _, cause := range order {
+		if len(by[cause]) == 1 {
+			out = append(out, by[cause][0].String())
+			continue
+		}
+		var places []string
+		for _, s := range by[cause] {
+			places = append(places, fmt.Sprintf("%s %s, %s over", s.Place, s.off(), tenths(s.ExcessMM())))
+		}
+		out = append(out, fmt.Sprintf("Stays out in %d places, %s: %s.", len(places), causes[cause], strings.Join(places, "; ")))
+	}
+	return out
+}
+
+// causes says why a reading stays out.
+var causes = map[Cause]string{
+	Metal:      "that is metal, not hinges",
+	NoTravel:   "there is not the travel left to cure it",
+	ShimStep:   "finer shims would cure it",
+	Unmeasured: "too few edges are measured to cure it",
 }
 
 // asking tells what to measure, one line for each reason.
@@ -152,13 +183,7 @@ func (c Culprit) String() string {
 
 // String tells what stays, where and why.
 func (s Residual) String() string {
-	why := map[Cause]string{
-		Metal:      "that is metal, not hinges",
-		NoTravel:   "there is not the travel left to cure it",
-		ShimStep:   "finer shims would cure it",
-		Unmeasured: "too few edges are measured to cure it",
-	}[s.Cause]
-	return fmt.Sprintf("%s: stays %s, %s over tolerance: %s.", upper(s.Place), s.off(), tenths(s.ExcessMM()), why)
+	return fmt.Sprintf("%s: stays %s, %s over tolerance: %s.", upper(s.Place), s.off(), tenths(s.ExcessMM()), causes[s.Cause])
 }
 
 // String tells how the edge moves.

@@ -19,7 +19,7 @@ func (j *job) ruledOut(w Way, r *Rates) string {
 	switch w {
 	case Patch:
 		if name := j.onOld(); name != "" {
-			return name + " is at an old repair: a patch joined to metal nobody knows does not last, cut back to sound metal"
+			return name + " is at an old repair: a patch on metal nobody knows does not last"
 		}
 		if whole > 0 && cut > mostShare*whole {
 			return fmt.Sprintf("what is to be cut out is %.0f %% of the panel", 100*min(cut/whole, 1))
@@ -38,7 +38,7 @@ func (j *job) ruledOut(w Way, r *Rates) string {
 		case j.panel.NoPanel:
 			return "it is no one panel"
 		case whole == 0 && !j.panel.Hung:
-			return "the panel's size is not on record, so it was not weighed"
+			return "its size is not on record, so it was not weighed"
 		case cut == 0 && !slices.ContainsFunc(j.finds, func(f Find) bool { return f.Kind != Paint && f.Kind != Pitting }):
 			return "there is only the surface to put right"
 		}
@@ -67,10 +67,10 @@ func (ad *Advice) choose(t trial) {
 		return picked
 	}
 	compared := open(true)
-	if len(compared) == 0 {
-		compared = open(false)
-	}
-	if len(compared) == 0 {
+	if len(compared) == 0 { // at most a whole panel of no known price is left
+		for _, i := range open(false) {
+			ad.Advised = ways[i]
+		}
 		return
 	}
 	by := cost
@@ -138,7 +138,8 @@ func (ad *Advice) explain(j *job) {
 		}
 		ad.Rates = append(ad.Rates, r)
 	}
-	ad.CheckFirst, ad.Caution = checks(j, ad.Advised), caution(j)
+	welds := ad.option(ad.Advised).welds()
+	ad.CheckFirst, ad.Caution = checks(j, ad.Advised, welds), caution(j, ad.Advised, welds)
 }
 
 // step says what becomes of a find when it is put right by itself.
@@ -160,63 +161,113 @@ func (j *job) step(f Find, r *Rates) string {
 	return size + ", dressed"
 }
 
-// reason says in one sentence why a way is advised.
+// reason says in one sentence why a way is advised. Figures stand in the options.
 func (ad *Advice) reason() string {
 	if ad.Advised == "" {
 		return "no way is left that could be advised"
 	}
-	unit, of := "", func(o Option) string { return fmt.Sprintf("%.1f hours", o.Hours.Likely) }
-	if ad.Input.LabourRate > 0 {
-		unit, of = "about ", func(o Option) string { return fmt.Sprintf("%.0f", o.Cost.Likely) }
-	}
-	var best string
-	var others, out []string
+	var others, unknown, out []string
 	for _, o := range ad.Options {
 		switch {
-		case o.Way == ad.Advised:
-			best = unit + of(o)
 		case o.RuledOut != "":
 			out = append(out, string(o.Way)+" is ruled out, "+o.RuledOut)
-		case slices.Contains(ad.Compared, o.Way):
-			others = append(others, string(o.Way)+" "+of(o))
-		default:
-			others = append(others, string(o.Way)+" of unknown price")
+		case o.CostPartly:
+			unknown = append(unknown, string(o.Way)+" of unknown price")
+		case o.Way != ad.Advised:
+			others = append(others, string(o.Way))
 		}
 	}
-	text := string(ad.Advised) + " at " + best
-	if len(others) > 0 {
-		text += " against " + strings.Join(others, " and ")
+	text := string(ad.Advised) + " is the only way that could be weighed"
+	switch {
+	case !slices.Contains(ad.Compared, ad.Advised):
+		text = string(ad.Advised) + " is the only way left"
+	case len(others) > 0 && ad.Input.LabourRate > 0:
+		text = string(ad.Advised) + " costs less than " + strings.Join(others, " and ")
+	case len(others) > 0:
+		text = string(ad.Advised) + " takes fewer hours than " + strings.Join(others, " and ")
 	}
-	if len(out) > 0 {
-		text += "; " + strings.Join(out, "; ")
-	}
-	return text
+	return strings.Join(append(append([]string{text}, unknown...), out...), "; ")
 }
 
-// checks says what to measure or try before the first cut. Common practice, no
-// source.
-func checks(j *job, w Way) []string {
-	list := []string{"measure the sheet's thickness beside the find: thinned metal must go too"}
+// todo says what a way is to do here: what is not cut out is not patched.
+func (j *job) todo(w Way) string {
+	switch w {
+	case PartPanel:
+		return "let in a part panel"
+	case Whole:
+		return "replace the whole panel"
+	}
 	if slices.ContainsFunc(j.finds, func(f Find) bool { return f.cut(j.panel) }) {
-		list = append(list, "prod and scrape outward until the metal is bright and sound, and mark the cut there; look at the back of it")
+		return "patch it"
+	}
+	for _, does := range []struct {
+		kind Kind
+		what string
+	}{
+		{Crack, "grind it out and weld it up"},
+		{Dent, "dress it out, fill and block"},
+		{Filler, "take the filler out, dress what is under it, fill and block"},
+		{Pitting, "take it back to bright metal, fill and block"},
+	} {
+		if slices.ContainsFunc(j.finds, func(f Find) bool { return f.Kind == does.kind }) {
+			return does.what
+		}
+	}
+	return "flat it and refinish it"
+}
+
+// option is the way advised; nil when there is none.
+func (ad *Advice) option(w Way) *Option {
+	for i := range ad.Options {
+		if ad.Options[i].Way == w {
+			return &ad.Options[i]
+		}
+	}
+	return nil
+}
+
+// welds tells whether a way takes any welding.
+func (o *Option) welds() bool { return o != nil && o.WeldMM.High+o.PlugWelds.High > 0 }
+
+// checks says what to measure or try before the first cut, what holds the shell up
+// first. Common practice, no source.
+func checks(j *job, w Way, welds bool) []string {
+	var list []string
+	if j.panel.Structural && welds {
+		list = append(list, "support the shell on its load points, check the aperture with the doors hung, and brace it before anything is cut", "write down the gaps and diagonals")
+	}
+	if slices.ContainsFunc(j.finds, func(f Find) bool { return f.cut(j.panel) }) {
+		list = append(list, "prod and scrape outward, and behind, until the metal is bright and sound: cut there", "measure the sheet beside it: thinned metal goes too")
+	} else {
+		list = append(list, "look at the back of it, for filler or rust")
 	}
 	if w == Whole || w == PartPanel {
 		list = append(list, "try the new panel on the car before the first cut, against its neighbours' gaps")
 	}
-	if j.panel.Structural {
-		list = append(list, "support the shell on its load points and check the aperture with the doors hung; brace it before anything is cut", "write down the gaps and diagonals first")
-	} else if w != Patch && !j.panel.Hung {
-		list = append(list, "check the aperture with doors and lids hung before the old panel is off")
+	if welds {
+		list = append(list, "look what is behind it: tank, pipes, loom, trim, wax")
 	}
-	return append(list, "look what is behind it: tank, pipes, loom, trim, wax")
+	return list
 }
 
-// caution is the usual one for welding on a car, and that for structure. Common
-// practice, no source.
-func caution(j *job) string {
-	text := "Disconnect the battery. Fuel tank and pipes away from the heat or out; wax, underseal, trim and sound deadening burn: take them back, have somebody watch and an extinguisher at hand. Strip zinc back, extraction and mask. Never patch over rust: cut back to sound metal."
-	if j.panel.Structural {
-		text = "The " + j.panel.Name + " is structural: the maker's method and your local roadworthiness rules come first, and somebody licensed inspects it. Cut back to sound metal, weld all round, no filler where metal belongs. " + text
+// caution is that for welding on a car, or for dressing and filling, or for taking a
+// panel off its hinges; and that for structure. Common practice, no source.
+func caution(j *job, w Way, welds bool) string {
+	var text string
+	switch {
+	case welds:
+		text = "Before welding: battery off, fuel tank and pipes out or well away, wax, underseal and trim taken back, somebody watching with an extinguisher; zinc stripped back, extraction and mask. Never patch over rust."
+	case w == Whole:
+		text = "Have a second pair of hands on its weight before a bolt is loosened, and check that it latches fully afterwards."
+	default:
+		text = "Mask on and extraction running when you sand; gloves for filler and its hardener, by the product's own sheet."
 	}
-	return text
+	if !j.panel.Structural {
+		return text
+	}
+	structural := "The " + j.panel.Name + " is structural: the maker's method and your local roadworthiness rules come first, and somebody licensed inspects it. "
+	if welds {
+		structural += "Cut back to sound metal, weld all round, no filler where metal belongs. "
+	}
+	return structural + text
 }

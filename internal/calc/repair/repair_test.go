@@ -3,6 +3,7 @@ package repair
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -88,16 +89,18 @@ func TestOneHoleByHand(t *testing.T) {
 	assert.Equal(t, Patch, ad.Advised)
 	assert.InDelta(t, 1, ad.Confidence, 0, "nothing varies")
 	assert.Equal(t, []Way{Patch, PartPanel, Whole}, ad.Compared)
-	assert.Equal(t, "patch at about 249 against part panel 454 and panel 1500", ad.Why)
+	assert.Equal(t, "patch costs less than part panel and panel", ad.Why)
 	assert.Equal(t, "find 1: hole 180 × 60 mm, cut back 25 mm: patch of 230 × 110 mm, 680 mm to cut and weld", ad.Steps[0])
-	assert.Contains(t, ad.Caution, "Disconnect the battery")
+	assert.Equal(t, "patch it", p.Todo)
+	assert.Contains(t, ad.Caution, "Before welding: battery off")
 	assert.NotContains(t, ad.Caution, "structural")
 }
 
 // A dent of 90 by 90 mm, 20 mm deep: 0.6 + 20·0.0081·20/10 = 0.924 h, and 240 × 240 mm
 // to block: 0.5 + 8·0.0576 = 0.9608 h. A crack of 100 mm is welded over 150 mm: 0.5 to
 // set up, 0.075 + 0.375. Filler hides a dent: 0.6 + 20·0.0225 + 7·0.0225. Pits are
-// scraped: 7·0.0225. Paint is blocked alone.
+// scraped: 7·0.0225. Paint is blocked alone. What is not welded has no caution for
+// welding.
 func TestWhatIsNotCutOut(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
@@ -105,12 +108,13 @@ func TestWhatIsNotCutOut(t *testing.T) {
 		metal       float64
 		blocked     float64 // m²
 		part, whole string
+		todo        string
 	}{
-		{Find{Kind: Dent, Width: 90, Height: 90, Depth: 20}, 0.924, 0.24 * 0.24, "nothing is to be cut out", ""},
-		{Find{Kind: Crack, Width: 100}, 0.95, 0.3 * 0.15, "nothing is to be cut out", ""},
-		{Find{Kind: Filler, Width: 150, Height: 150}, 1.2075, 0.09, "nothing is to be cut out", ""},
-		{Find{Kind: Pitting, Width: 150, Height: 150}, 0.1575, 0.09, "nothing is to be cut out", "only the surface"},
-		{Find{Kind: Paint}, 0, 0.09, "nothing is to be cut out", "only the surface"},
+		{Find{Kind: Dent, Width: 90, Height: 90, Depth: 20}, 0.924, 0.24 * 0.24, "nothing is to be cut out", "", "dress it out, fill and block"},
+		{Find{Kind: Crack, Width: 100}, 0.95, 0.3 * 0.15, "nothing is to be cut out", "", "grind it out and weld it up"},
+		{Find{Kind: Filler, Width: 150, Height: 150}, 1.2075, 0.09, "nothing is to be cut out", "", "take the filler out, dress what is under it, fill and block"},
+		{Find{Kind: Pitting, Width: 150, Height: 150}, 0.1575, 0.09, "nothing is to be cut out", "only the surface", "take it back to bright metal, fill and block"},
+		{Find{Kind: Paint}, 0, 0.09, "nothing is to be cut out", "only the surface", "flat it and refinish it"},
 	} {
 		ad := weigh(t, Input{Finds: []Find{c.find}, Panel: wing, Rates: likely(), LabourRate: 50, PanelPrice: &Price{}})
 		p := ad.Options[0]
@@ -120,6 +124,10 @@ func TestWhatIsNotCutOut(t *testing.T) {
 		assert.Contains(t, ad.Options[2].RuledOut, c.whole)
 		assert.Equal(t, c.whole == "", ad.Options[2].RuledOut == "")
 		assert.Equal(t, Patch, ad.Advised)
+		assert.Equal(t, c.todo, p.Todo)
+		welded := c.find.Kind == Crack
+		assert.Equal(t, welded, strings.Contains(ad.Caution, "welding"), ad.Caution)
+		assert.Equal(t, !welded, strings.Contains(ad.Caution, "when you sand"), ad.Caution)
 	}
 }
 
@@ -139,7 +147,7 @@ func TestStructure(t *testing.T) {
 		for _, want := range []string{"The floor is structural", "licensed", "local roadworthiness rules", "sound metal", "Never patch over rust", "battery", "tank", "extinguisher"} {
 			assert.Contains(t, ad.Caution, want)
 		}
-		assert.Contains(t, ad.CheckFirst[2], "support the shell")
+		assert.Contains(t, ad.CheckFirst[0], "support the shell")
 		assert.Contains(t, ad.Assumptions, "1.2 mm sheet (common practice, no source): measure it beside the hole")
 		assert.Contains(t, ad.Assumptions, "no labour rate on record: hours are compared, not money")
 		assert.Contains(t, ad.Why, "hours")
@@ -207,6 +215,9 @@ func TestNoPriceIsNotFree(t *testing.T) {
 	assert.NotEmpty(t, ad.Options[0].RuledOut)
 	assert.NotEmpty(t, ad.Options[1].RuledOut)
 	assert.Equal(t, Whole, ad.Advised)
+	assert.Empty(t, ad.Compared)
+	assert.Zero(t, ad.Confidence, "it is the cheapest of nothing")
+	assert.Contains(t, ad.Why, "panel is the only way left; panel of unknown price")
 	assert.Zero(t, ad.BreakEven)
 
 	in.Finds, in.PartPrice = finds, &Price{Amount: 60}

@@ -36,6 +36,7 @@ const (
 // Low, half below Likely, four in five below High.
 type Option struct {
 	Way                                    Way
+	Todo                                   string // what it is to do here
 	CutMM, WeldMM, PlugWelds, SteelM2      Spread
 	WireKG, GasL, FillerKG                 Spread
 	MetalHours, BlockingHours, Hours, Cost Spread // hours of one person; cost of labour and panel
@@ -57,8 +58,8 @@ type Advice struct {
 	Input      Input // as understood: sizes are filled in
 	Options    []Option
 	Advised    Way     // empty when there is nothing to do, or no way is left
-	Confidence float64 // share of the cases in which it is the cheapest of those compared
-	Compared   []Way   // those not ruled out whose price is known; failing these, all not ruled out
+	Confidence float64 // share of the cases in which it is the cheapest of those compared; 0 without
+	Compared   []Way   // those not ruled out whose price is known
 	BreakEven  float64 // price below which a whole panel would be cheaper; 0 when that is settled
 	Why        string
 	CheckFirst []string
@@ -116,7 +117,7 @@ func Weigh(in Input, random *rand.PCG) (Advice, error) {
 	}
 	t := simulate(j, in, random)
 	for i, w := range ways {
-		ad.Options = append(ad.Options, ad.option(j, w, t.cases[i]))
+		ad.Options = append(ad.Options, ad.weighed(j, w, t.cases[i]))
 	}
 	ad.choose(t)
 	ad.explain(j)
@@ -200,9 +201,9 @@ func simulate(j *job, in Input, random *rand.PCG) trial {
 	return t
 }
 
-// option sums the cases of a way up.
-func (ad *Advice) option(j *job, w Way, cases []amounts) Option {
-	o := Option{Way: w, RuledOut: j.ruledOut(w, ad.Input.Rates)}
+// weighed sums the cases of a way up.
+func (ad *Advice) weighed(j *job, w Way, cases []amounts) Option {
+	o := Option{Way: w, Todo: j.todo(w), RuledOut: j.ruledOut(w, ad.Input.Rates)}
 	for q, to := range map[quantity]*Spread{
 		cutMM: &o.CutMM, weldMM: &o.WeldMM, plugs: &o.PlugWelds, steelM2: &o.SteelM2, wireKG: &o.WireKG, gasL: &o.GasL,
 		fillerKG: &o.FillerKG, metalHours: &o.MetalHours, blockHours: &o.BlockingHours, hours: &o.Hours, cost: &o.Cost,

@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"regexp"
 	"strings"
 )
 
@@ -32,10 +33,28 @@ func bodyOf(words string) body {
 	case strings.Contains(words, "coup"):
 		b.shut, b.roofEnd, b.deck = []float64{0.35, 0.63}, 0.64, 0.82
 	}
-	if strings.Contains(words, "two-door") || strings.Contains(words, "three-door") {
-		b.shut = []float64{b.shut[0], min(0.63, b.shut[len(b.shut)-1])}
+	switch doorsASide(words) {
+	case 1:
+		b.shut = []float64{b.shut[0], min(0.63, b.lastShut())}
+	case 2:
+		if len(b.shut) == 2 {
+			last := min(0.72, max(b.lastShut(), b.roofEnd-0.01))
+			b.shut = []float64{b.shut[0], (b.shut[0] + last) / 2, last}
+		}
 	}
 	return b
+}
+
+var doors = regexp.MustCompile(`\b(two|three|four|five|2|3|4|5)[ -]?(doors?|dr)\b`)
+
+// doorsASide is how many doors the words for a body give each side, its tailgate
+// being no side's; 0 when they do not say.
+func doorsASide(words string) int {
+	said := doors.FindStringSubmatch(words)
+	if said == nil {
+		return 0
+	}
+	return map[string]int{"two": 1, "2": 1, "three": 1, "3": 1, "four": 2, "4": 2, "five": 2, "5": 2}[said[1]]
 }
 
 func (b body) lastShut() float64 { return b.shut[len(b.shut)-1] }

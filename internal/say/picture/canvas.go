@@ -116,8 +116,13 @@ func (c *canvas) png() ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// fill paints a polygon, smoothly.
+// fill paints a polygon, smoothly. One that reaches far off the picture, as lines
+// drawn through odd readings may, is not painted.
 func (c *canvas) fill(col color.RGBA, ps ...point) {
+	far := float64(2*width + c.img.Bounds().Dy())
+	if slices.ContainsFunc(ps, func(p point) bool { return !(math.Abs(p.x) < far && math.Abs(p.y) < far) }) { // not a number included
+		return
+	}
 	box := image.Rectangle{Min: image.Pt(math.MaxInt, math.MaxInt), Max: image.Pt(math.MinInt, math.MinInt)}
 	for _, p := range ps {
 		box.Min.X, box.Min.Y = min(box.Min.X, int(math.Floor(p.x))), min(box.Min.Y, int(math.Floor(p.y)))

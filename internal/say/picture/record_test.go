@@ -218,3 +218,32 @@ func sized(t require.TestingT, data []byte) {
 	require.Equal(t, 800, img.Width)
 	require.Less(t, len(data), 200<<10)
 }
+
+// A vehicle has the doors that the words for its body give it, however they are
+// written; where they give none, those that are usual for its kind.
+func TestDoorsAreThoseOfTheBody(t *testing.T) {
+	t.Parallel()
+	drawn := func(body string) string {
+		data, err := picture.Outline(body, heronFinds())
+		require.NoError(t, err)
+		return string(data)
+	}
+	for _, same := range [][]string{
+		{"two-door saloon", "two door saloon", "Two Door Saloon", "2-door saloon", "2dr saloon"},
+		{"four-door saloon", "saloon", "4 door saloon", ""},
+		{"three-door hatchback", "hatchback", "3 door hatch"},
+		{"five-door estate", "estate"},
+		{"two-door coupe", "coupe"},
+		{"pick-up", "two-door pick-up"},
+	} {
+		for _, words := range same {
+			require.Equal(t, drawn(same[0]), drawn(words), words)
+		}
+	}
+	for _, other := range [][2]string{
+		{"two-door saloon", "four-door saloon"}, {"three-door hatchback", "five-door hatchback"},
+		{"two-door coupe", "four-door coupe"}, {"three-door estate", "estate"}, {"four-door pick-up", "pick-up"},
+	} {
+		require.NotEqual(t, drawn(other[0]), drawn(other[1]), other)
+	}
+}

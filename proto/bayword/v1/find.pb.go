@@ -838,7 +838,9 @@ type CloseFindResponse struct {
 	// The find.
 	Find *Find `protobuf:"bytes,2,opt,name=find,proto3" json:"find,omitempty"`
 	// How many finds are still open on that job.
-	StillOpen     uint32 `protobuf:"varint,3,opt,name=still_open,json=stillOpen,proto3" json:"still_open,omitempty"`
+	StillOpen uint32 `protobuf:"varint,3,opt,name=still_open,json=stillOpen,proto3" json:"still_open,omitempty"`
+	// What to see to before it is covered, where it carries load; empty for other panels.
+	Caution       string `protobuf:"bytes,4,opt,name=caution,proto3" json:"caution,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -892,6 +894,13 @@ func (x *CloseFindResponse) GetStillOpen() uint32 {
 		return x.StillOpen
 	}
 	return 0
+}
+
+func (x *CloseFindResponse) GetCaution() string {
+	if x != nil {
+		return x.Caution
+	}
+	return ""
 }
 
 var File_bayword_v1_find_proto protoreflect.FileDescriptor
@@ -975,12 +984,13 @@ const file_bayword_v1_find_proto_rawDesc = "" +
 	"\x04find\x18\x05 \x01(\rH\x00R\x04find\x88\x01\x01\x12\x14\n" +
 	"\x05panel\x18\x06 \x01(\tR\x05panel\x12$\n" +
 	"\x04side\x18\a \x01(\x0e2\x10.bayword.v1.SideR\x04sideB\a\n" +
-	"\x05_find\"\x87\x01\n" +
+	"\x05_find\"\xa1\x01\n" +
 	"\x11CloseFindResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12$\n" +
 	"\x04find\x18\x02 \x01(\v2\x10.bayword.v1.FindR\x04find\x12\x1d\n" +
 	"\n" +
-	"still_open\x18\x03 \x01(\rR\tstillOpen*\xe9\x01\n" +
+	"still_open\x18\x03 \x01(\rR\tstillOpen\x12\x18\n" +
+	"\acaution\x18\x04 \x01(\tR\acaution*\xe9\x01\n" +
 	"\bFindKind\x12\x19\n" +
 	"\x15FIND_KIND_UNSPECIFIED\x10\x00\x12\x12\n" +
 	"\x0eFIND_KIND_HOLE\x10\x01\x12\x12\n" +

@@ -626,7 +626,11 @@ type StartTaskResponse struct {
 	// The task.
 	Task *Task `protobuf:"bytes,2,opt,name=task,proto3" json:"task,omitempty"`
 	// Numbers and titles of tasks that the plan wants done first and that are not.
-	NotDoneFirst  []string `protobuf:"bytes,3,rep,name=not_done_first,json=notDoneFirst,proto3" json:"not_done_first,omitempty"`
+	NotDoneFirst []string `protobuf:"bytes,3,rep,name=not_done_first,json=notDoneFirst,proto3" json:"not_done_first,omitempty"`
+	// An apprentice does it only with somebody beside.
+	NotAlone bool `protobuf:"varint,4,opt,name=not_alone,json=notAlone,proto3" json:"not_alone,omitempty"`
+	// Who may be beside: ids of people whose trade it is, or of the lead.
+	Beside        []string `protobuf:"bytes,5,rep,name=beside,proto3" json:"beside,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -678,6 +682,20 @@ func (x *StartTaskResponse) GetTask() *Task {
 func (x *StartTaskResponse) GetNotDoneFirst() []string {
 	if x != nil {
 		return x.NotDoneFirst
+	}
+	return nil
+}
+
+func (x *StartTaskResponse) GetNotAlone() bool {
+	if x != nil {
+		return x.NotAlone
+	}
+	return false
+}
+
+func (x *StartTaskResponse) GetBeside() []string {
+	if x != nil {
+		return x.Beside
 	}
 	return nil
 }
@@ -916,7 +934,11 @@ type NextTask struct {
 	// The task.
 	Task *Task `protobuf:"bytes,1,opt,name=task,proto3" json:"task,omitempty"`
 	// Why it comes next, such as "in hand" or "nothing is in its way".
-	Why           string `protobuf:"bytes,2,opt,name=why,proto3" json:"why,omitempty"`
+	Why string `protobuf:"bytes,2,opt,name=why,proto3" json:"why,omitempty"`
+	// An apprentice does it only with somebody beside.
+	NotAlone bool `protobuf:"varint,3,opt,name=not_alone,json=notAlone,proto3" json:"not_alone,omitempty"`
+	// Who may be beside: ids of people whose trade it is, or of the lead.
+	Beside        []string `protobuf:"bytes,4,rep,name=beside,proto3" json:"beside,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -963,6 +985,20 @@ func (x *NextTask) GetWhy() string {
 		return x.Why
 	}
 	return ""
+}
+
+func (x *NextTask) GetNotAlone() bool {
+	if x != nil {
+		return x.NotAlone
+	}
+	return false
+}
+
+func (x *NextTask) GetBeside() []string {
+	if x != nil {
+		return x.Beside
+	}
+	return nil
 }
 
 // ListNextResponse lists what comes next, in hand first.
@@ -1772,11 +1808,13 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\rvalidate_only\x18\x03 \x01(\bR\fvalidateOnly\x12\x10\n" +
 	"\x03job\x18\x04 \x01(\tR\x03job\x12\x12\n" +
 	"\x04task\x18\x05 \x01(\tR\x04task\x12\x10\n" +
-	"\x03who\x18\x06 \x01(\tR\x03who\"\x8e\x01\n" +
+	"\x03who\x18\x06 \x01(\tR\x03who\"\xc3\x01\n" +
 	"\x11StartTaskResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12$\n" +
 	"\x04task\x18\x02 \x01(\v2\x10.bayword.v1.TaskR\x04task\x12$\n" +
-	"\x0enot_done_first\x18\x03 \x03(\tR\fnotDoneFirst\"\xbb\x01\n" +
+	"\x0enot_done_first\x18\x03 \x03(\tR\fnotDoneFirst\x12\x1b\n" +
+	"\tnot_alone\x18\x04 \x01(\bR\bnotAlone\x12\x16\n" +
+	"\x06beside\x18\x05 \x03(\tR\x06beside\"\xbb\x01\n" +
 	"\x11FinishTaskRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1d\n" +
 	"\n" +
@@ -1793,10 +1831,12 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\x0fListNextRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x16\n" +
-	"\x06person\x18\x03 \x01(\tR\x06person\"B\n" +
+	"\x06person\x18\x03 \x01(\tR\x06person\"w\n" +
 	"\bNextTask\x12$\n" +
 	"\x04task\x18\x01 \x01(\v2\x10.bayword.v1.TaskR\x04task\x12\x10\n" +
-	"\x03why\x18\x02 \x01(\tR\x03why\"\xba\x01\n" +
+	"\x03why\x18\x02 \x01(\tR\x03why\x12\x1b\n" +
+	"\tnot_alone\x18\x03 \x01(\bR\bnotAlone\x12\x16\n" +
+	"\x06beside\x18\x04 \x03(\tR\x06beside\"\xba\x01\n" +
 	"\x10ListNextResponse\x12*\n" +
 	"\x05tasks\x18\x01 \x03(\v2\x14.bayword.v1.NextTaskR\x05tasks\x12\x12\n" +
 	"\x04held\x18\x02 \x01(\rR\x04held\x12\x13\n" +

@@ -260,7 +260,11 @@ type RepairOption struct {
 	// What it costs in all, labour and panel, as far as prices are known.
 	Cost *Spread `protobuf:"bytes,15,opt,name=cost,proto3" json:"cost,omitempty"`
 	// Why this way is not to be taken; empty when it may be.
-	RuledOut      string `protobuf:"bytes,16,opt,name=ruled_out,json=ruledOut,proto3" json:"ruled_out,omitempty"`
+	RuledOut string `protobuf:"bytes,16,opt,name=ruled_out,json=ruledOut,proto3" json:"ruled_out,omitempty"`
+	// What it is to do here, such as "dress it out, fill and block".
+	Todo string `protobuf:"bytes,17,opt,name=todo,proto3" json:"todo,omitempty"`
+	// The panel's price is not known: the cost is the labour alone, and ranks with nothing.
+	PriceUnknown  bool `protobuf:"varint,18,opt,name=price_unknown,json=priceUnknown,proto3" json:"price_unknown,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -407,6 +411,20 @@ func (x *RepairOption) GetRuledOut() string {
 	return ""
 }
 
+func (x *RepairOption) GetTodo() string {
+	if x != nil {
+		return x.Todo
+	}
+	return ""
+}
+
+func (x *RepairOption) GetPriceUnknown() bool {
+	if x != nil {
+		return x.PriceUnknown
+	}
+	return false
+}
+
 // RepairRate is one rate the advice rests on.
 type RepairRate struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -486,7 +504,7 @@ type AdviseRepairResponse struct {
 	Options []*RepairOption `protobuf:"bytes,5,rep,name=options,proto3" json:"options,omitempty"`
 	// The one advised; unspecified when there is nothing to repair or too little is known.
 	Advised RepairWay `protobuf:"varint,6,opt,name=advised,proto3,enum=bayword.v1.RepairWay" json:"advised,omitempty"`
-	// Share of the simulated cases in which it is the cheapest of those not ruled out, 0 to 1.
+	// Share of the simulated cases in which it is the cheapest of those not ruled out whose price is known, 0 to 1.
 	Confidence float64 `protobuf:"fixed64,7,opt,name=confidence,proto3" json:"confidence,omitempty"`
 	// Why, in one sentence.
 	Why string `protobuf:"bytes,8,opt,name=why,proto3" json:"why,omitempty"`
@@ -649,7 +667,7 @@ const file_bayword_v1_repair_proto_rawDesc = "" +
 	"\x06Spread\x12\x10\n" +
 	"\x03low\x18\x01 \x01(\x01R\x03low\x12\x16\n" +
 	"\x06likely\x18\x02 \x01(\x01R\x06likely\x12\x12\n" +
-	"\x04high\x18\x03 \x01(\x01R\x04high\"\xbf\x05\n" +
+	"\x04high\x18\x03 \x01(\x01R\x04high\"\xf8\x05\n" +
 	"\fRepairOption\x12'\n" +
 	"\x03way\x18\x01 \x01(\x0e2\x15.bayword.v1.RepairWayR\x03way\x12)\n" +
 	"\x06cut_mm\x18\x02 \x01(\v2\x12.bayword.v1.SpreadR\x05cutMm\x12+\n" +
@@ -670,7 +688,9 @@ const file_bayword_v1_repair_proto_rawDesc = "" +
 	"\x10panel_price_from\x18\r \x01(\tR\x0epanelPriceFrom\x12\x1b\n" +
 	"\tlead_days\x18\x0e \x01(\rR\bleadDays\x12&\n" +
 	"\x04cost\x18\x0f \x01(\v2\x12.bayword.v1.SpreadR\x04cost\x12\x1b\n" +
-	"\truled_out\x18\x10 \x01(\tR\bruledOut\"q\n" +
+	"\truled_out\x18\x10 \x01(\tR\bruledOut\x12\x12\n" +
+	"\x04todo\x18\x11 \x01(\tR\x04todo\x12#\n" +
+	"\rprice_unknown\x18\x12 \x01(\bR\fpriceUnknown\"q\n" +
 	"\n" +
 	"RepairRate\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12(\n" +

@@ -440,7 +440,9 @@ type CloseSnagResponse struct {
 	// The snag.
 	Snag *Snag `protobuf:"bytes,2,opt,name=snag,proto3" json:"snag,omitempty"`
 	// How many snags are still open on that job.
-	StillOpen     uint32 `protobuf:"varint,3,opt,name=still_open,json=stillOpen,proto3" json:"still_open,omitempty"`
+	StillOpen uint32 `protobuf:"varint,3,opt,name=still_open,json=stillOpen,proto3" json:"still_open,omitempty"`
+	// What to check when it was about what keeps people safe; empty for other snags.
+	Caution       string `protobuf:"bytes,4,opt,name=caution,proto3" json:"caution,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -494,6 +496,13 @@ func (x *CloseSnagResponse) GetStillOpen() uint32 {
 		return x.StillOpen
 	}
 	return 0
+}
+
+func (x *CloseSnagResponse) GetCaution() string {
+	if x != nil {
+		return x.Caution
+	}
+	return ""
 }
 
 // ListSnagsRequest asks for snags.
@@ -686,12 +695,13 @@ const file_bayword_v1_snag_proto_rawDesc = "" +
 	"\x03job\x18\x04 \x01(\tR\x03job\x12\x17\n" +
 	"\x04snag\x18\x05 \x01(\rH\x00R\x04snag\x88\x01\x01\x12\x12\n" +
 	"\x04text\x18\x06 \x01(\tR\x04textB\a\n" +
-	"\x05_snag\"\x87\x01\n" +
+	"\x05_snag\"\xa1\x01\n" +
 	"\x11CloseSnagResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12$\n" +
 	"\x04snag\x18\x02 \x01(\v2\x10.bayword.v1.SnagR\x04snag\x12\x1d\n" +
 	"\n" +
-	"still_open\x18\x03 \x01(\rR\tstillOpen\"\xb9\x01\n" +
+	"still_open\x18\x03 \x01(\rR\tstillOpen\x12\x18\n" +
+	"\acaution\x18\x04 \x01(\tR\acaution\"\xb9\x01\n" +
 	"\x10ListSnagsRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12+\n" +
