@@ -65,13 +65,12 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 			in.set("price", b[0].value)
 			delete(in.Fields, "quantity")
 		} else if len(b) == 1 && b[0].value == float64(int(b[0].value)) && b[0].value >= 1 {
-			if partNouns[r.stem(b[0].to)] || partNouns[r.word(b[0].to)] || slices.Contains(r.v.rootsOf(old.text("part")), root(r.word(b[0].to))) {
-				in.set("quantity", int(b[0].value)) // «six boards»
-			} else if r.has("carriage", "delivered", "delivery", "vat") || old.has("price") && !old.has("quantity") && b[0].value > 5 {
+			counted := partNouns[r.stem(b[0].to)] || partNouns[r.word(b[0].to)] || slices.Contains(r.v.rootsOf(old.text("part")), root(r.word(b[0].to)))
+			if priced := r.has("carriage", "delivered", "delivery", "vat") || old.has("price") && !old.has("quantity") && b[0].value > 5; priced && !counted {
 				in.set("price", b[0].value)
 				delete(in.Fields, "quantity")
 			} else {
-				in.set("quantity", int(b[0].value)) // «no, two»
+				in.set("quantity", int(b[0].value)) // «no, two», «six boards»
 			}
 		}
 	}

@@ -155,7 +155,7 @@ func (t *Talk) keepHere(ctx context.Context, m surface.Message, kept message) er
 	if err != nil {
 		return err
 	}
-	all := append(done, before...)
+	all := slices.Concat(done, before)
 	return t.save(ctx, "here/"+m.Channel, all[:min(len(all), recordsKept)])
 }
 
