@@ -5,13 +5,15 @@ import (
 )
 
 // finishTask is «Task 2 on the heron done, Idris: replace the left sill, 16 of
-// 18 h.» and what can be begun because of it.
+// 18 h.», what can be begun because of it, and what to check.
 func finishTask(r *pb.FinishTaskResponse, n Names) Reply {
 	freed := ""
 	if len(r.GetFreed()) > 0 {
 		freed = "Can be started now: " + some(asTasks(taskItems(r.GetFreed(), false, n)), 5) + "."
 	}
-	return receipt(r.GetReceipt(), upper(taskDone(r.GetTask(), n))+".", freed)
+	reply := receipt(r.GetReceipt(), upper(taskDone(r.GetTask(), n))+".", freed, caution(r.GetCaution()))
+	reply.Quiet = reply.Quiet && r.GetCaution() == ""
+	return reply
 }
 
 func taskDone(t *pb.Task, n Names) string {

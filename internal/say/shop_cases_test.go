@@ -89,7 +89,7 @@ func shopCases() []exchange {
 		{"an area", &pb.SetPanelSizeRequest{}, &pb.SetPanelSizeResponse{Receipt: receipt(), Panel: "bonnet", AreaM2: proto.Float64(1.25)}, []string{"Size kept: bonnet, any vehicle: 1.25 m² outside."}, nil},
 		{"for hanging", &pb.SetPanelSizeRequest{}, &pb.SetPanelSizeResponse{Receipt: receipt(), Job: "heron", Panel: "door", Side: pb.Side_SIDE_LEFT, LengthMm: 1080, HeightMm: 620, HingeSpacingMm: 380, HingeEdge: pb.Edge_EDGE_FRONT},
 			[]string{"left door, the heron: 1080 mm long, 620 mm high, hinges 380 mm apart at the front."}, nil},
-		{"much open", &pb.BuildRecordRequest{Origin: now(), Job: "heron"}, heronRecord(), []string{"Handover folder of the heron: 3 finds, 1 edge measured, 2 torque sign-offs, 5 coats, 2 parts, 167.5 h.", "Still open (7):\n- safety-critical: wheel nut", "- find 1", "- part 1 rear wing panel, left, due Thu 12 Mar", "… and 2 more", "Two-pack paint"}, []string{"snag 9"}},
+		{"much open", &pb.BuildRecordRequest{Origin: now(), Job: "heron"}, heronRecord(), []string{"Handover folder of the heron: 3 finds, 1 edge measured, 2 torque sign-offs, 5 coats, 2 parts, 167.5 h.", "Still open (7):\n- safety-critical: wheel nut", "- find 1", "- part 1 rear wing panel, left, due Thu 12 Mar", "… and 2 more, all in the folder", "Two-pack paint"}, []string{"snag 9"}},
 		{"all closed", &pb.BuildRecordRequest{Job: "tern"}, &pb.BuildRecordResponse{Job: &pb.Job{Id: "tern"}}, []string{"Handover folder of the tern: 0 finds", "Nothing is open."}, nil},
 	}
 }

@@ -167,6 +167,9 @@ func startedTask(st *shop.State, e shop.TaskStarted, receipt *pb.Receipt, now ti
 
 func finishedTask(st *shop.State, e shop.TaskFinished, receipt *pb.Receipt, now time.Time) *pb.FinishTaskResponse {
 	resp := &pb.FinishTaskResponse{Receipt: receipt, Task: taskNumbered(st, e.Number, e.Job)}
+	if t, ok := st.TaskNumber(e.Number); ok {
+		resp.Caution = shop.DoneCaution(t.Title, t.Stage)
+	}
 	for _, t := range st.FreedBy(e.Number, now.In(st.Location())) {
 		resp.Freed = append(resp.Freed, taskPB(t))
 	}

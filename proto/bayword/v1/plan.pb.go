@@ -790,7 +790,9 @@ type FinishTaskResponse struct {
 	// The task.
 	Task *Task `protobuf:"bytes,2,opt,name=task,proto3" json:"task,omitempty"`
 	// Tasks that can be started now because of it.
-	Freed         []*Task `protobuf:"bytes,3,rep,name=freed,proto3" json:"freed,omitempty"`
+	Freed []*Task `protobuf:"bytes,3,rep,name=freed,proto3" json:"freed,omitempty"`
+	// What to check when it was about what keeps people safe or carries load; else empty.
+	Caution       string `protobuf:"bytes,4,opt,name=caution,proto3" json:"caution,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -844,6 +846,13 @@ func (x *FinishTaskResponse) GetFreed() []*Task {
 		return x.Freed
 	}
 	return nil
+}
+
+func (x *FinishTaskResponse) GetCaution() string {
+	if x != nil {
+		return x.Caution
+	}
+	return ""
 }
 
 // ListNextRequest asks what can be started.
@@ -1774,11 +1783,12 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\rvalidate_only\x18\x03 \x01(\bR\fvalidateOnly\x12\x10\n" +
 	"\x03job\x18\x04 \x01(\tR\x03job\x12\x12\n" +
 	"\x04task\x18\x05 \x01(\tR\x04task\x12\x10\n" +
-	"\x03who\x18\x06 \x01(\tR\x03who\"\x91\x01\n" +
+	"\x03who\x18\x06 \x01(\tR\x03who\"\xab\x01\n" +
 	"\x12FinishTaskResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12$\n" +
 	"\x04task\x18\x02 \x01(\v2\x10.bayword.v1.TaskR\x04task\x12&\n" +
-	"\x05freed\x18\x03 \x03(\v2\x10.bayword.v1.TaskR\x05freed\"g\n" +
+	"\x05freed\x18\x03 \x03(\v2\x10.bayword.v1.TaskR\x05freed\x12\x18\n" +
+	"\acaution\x18\x04 \x01(\tR\acaution\"g\n" +
 	"\x0fListNextRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x16\n" +
