@@ -11,9 +11,7 @@ func finishTask(r *pb.FinishTaskResponse, n Names) Reply {
 	if len(r.GetFreed()) > 0 {
 		freed = "Can be started now: " + some(asTasks(taskItems(r.GetFreed(), false, n)), 5) + "."
 	}
-	reply := receipt(r.GetReceipt(), upper(taskDone(r.GetTask(), n))+".", freed, caution(r.GetCaution()))
-	reply.Quiet = reply.Quiet && r.GetCaution() == ""
-	return reply
+	return minded(r.GetReceipt(), r.GetCaution(), upper(taskDone(r.GetTask(), n))+".", freed)
 }
 
 func taskDone(t *pb.Task, n Names) string {

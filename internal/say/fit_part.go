@@ -7,9 +7,7 @@ import (
 // fitPart is «Part 2 on the heron fitted: door seal set.» and what to check, where it
 // keeps people safe. A trial is told apart from a fitting.
 func fitPart(r *pb.FitPartResponse, n Names) Reply {
-	reply := receipt(r.GetReceipt(), upper(partFitted(r.GetPart(), n))+".", sentence(r.GetPart().GetFitNote()), caution(r.GetCaution()))
-	reply.Quiet = reply.Quiet && r.GetCaution() == ""
-	return reply
+	return minded(r.GetReceipt(), r.GetCaution(), upper(partFitted(r.GetPart(), n))+".", sentence(r.GetPart().GetFitNote()))
 }
 
 func partFitted(p *pb.Part, n Names) string {
