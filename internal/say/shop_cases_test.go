@@ -46,7 +46,7 @@ func moneyCases() []exchange {
 		{"of a job", &pb.ReportMoneyRequest{}, heronMoney(), []string{"The heron, £9,216 spent of £36,400 agreed, £27,756 to come, so £572 over.\nLabour at £52 an hour: strip £3,692 of £3,120, £572 over; metal £5,018 of £9,880.\nNot begun: paint £8,320.\nParts on record £506.\nWaiting for the customer (1): extra 2 let in the left rear wing, £1,554."}, nil},
 		{"no estimate", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "GBP", Agreed: 364, Spent: 2808, ToCome: 364, LabourRate: 52,
 			Stages: []*pb.StageMoney{{Stage: "strip", Agreed: 364, Spent: 2652, ToCome: 364}, {Stage: "paint", Spent: 156}}},
-			[]string{"The tern, £2,808 spent of £364 agreed, £364 to come.\nLabour at £52 an hour, no estimate on record: strip £2,652, £364 of agreed extras; paint £156."}, []string{"over"}},
+			[]string{"The tern, £2,808 spent, no estimate on record, £364 of extras agreed, £364 to come.\nLabour at £52 an hour: strip £2,652, £364 of agreed extras; paint £156."}, []string{"over"}},
 		{"nothing yet", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "USD"}, []string{"The tern, $0 spent of $0 agreed, $0 to come."}, nil},
 	}
 }
