@@ -38,7 +38,7 @@ func buildRecord(q *pb.BuildRecordRequest, r *pb.BuildRecordResponse, n Names) R
 			lines = append(lines, "- "+n.days(cut(unnumbered(plain(o)), 160)))
 		}
 		if more := len(open) - 5; more > 0 {
-			lines = append(lines, fmt.Sprintf("… and %d more", more))
+			lines = append(lines, fmt.Sprintf("… and %d more, all in the folder", more))
 		}
 	}
 	var cautions []string

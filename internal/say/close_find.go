@@ -8,7 +8,7 @@ import (
 
 // closeFind is «Find 1 on the heron repaired: hole, left sill, 180 × 60 mm. 2 still open.»
 func closeFind(r *pb.CloseFindResponse, n Names) Reply {
-	return receipt(r.GetReceipt(), upper(findClosed(r, n))+". "+stillOpen(r), caution(r.GetCaution()))
+	return minded(r.GetReceipt(), r.GetCaution(), upper(findClosed(r, n))+". "+stillOpen(r))
 }
 
 func findClosed(r *pb.CloseFindResponse, n Names) string {

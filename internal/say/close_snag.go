@@ -9,9 +9,7 @@ import (
 // closeSnag is «Snag 1 on the pilot put right: clutch pedal squeaks. None left open.»
 // and what to check first. What could hurt someone is not said quietly.
 func closeSnag(r *pb.CloseSnagResponse, n Names) Reply {
-	reply := receipt(r.GetReceipt(), spaced(upper(snagClosed(r.GetSnag(), n))+".", snagsOpen(r.GetStillOpen())), caution(r.GetCaution()))
-	reply.Quiet = reply.Quiet && r.GetCaution() == ""
-	return reply
+	return minded(r.GetReceipt(), r.GetCaution(), spaced(upper(snagClosed(r.GetSnag(), n))+".", snagsOpen(r.GetStillOpen())))
 }
 
 func snagClosed(s *pb.Snag, n Names) string {

@@ -5,14 +5,15 @@ import (
 )
 
 // finishTask is «Task 2 on the heron done, Idris: replace the left sill, 16 of
-// 18 h.», what the plan wanted done before, and what can be begun because of it.
+// 18 h.», what the plan wanted done before, what can be begun because of it, and
+// what to check.
 func finishTask(r *pb.FinishTaskResponse, n Names) Reply {
 	freed := ""
 	if len(r.GetFreed()) > 0 {
 		freed = "Can be started now: " + some(asTasks(taskItems(r.GetFreed(), false, n)), 5) + "."
 	}
 	first := notDoneFirst(r.GetNotDoneFirst())
-	reply := receipt(r.GetReceipt(), upper(taskDone(r.GetTask(), n))+".", first, freed)
+	reply := minded(r.GetReceipt(), r.GetCaution(), upper(taskDone(r.GetTask(), n))+".", first, freed)
 	reply.Quiet = reply.Quiet && first == ""
 	return reply
 }

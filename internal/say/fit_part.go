@@ -4,10 +4,10 @@ import (
 	pb "bayword/proto/bayword/v1"
 )
 
-// fitPart is «Part 2 on the heron fitted: door seal set.» A trial is told apart
-// from a fitting.
+// fitPart is «Part 2 on the heron fitted: door seal set.» and what to check, where it
+// keeps people safe. A trial is told apart from a fitting.
 func fitPart(r *pb.FitPartResponse, n Names) Reply {
-	return receipt(r.GetReceipt(), upper(partFitted(r.GetPart(), n))+".", sentence(r.GetPart().GetFitNote()))
+	return minded(r.GetReceipt(), r.GetCaution(), upper(partFitted(r.GetPart(), n))+".", sentence(r.GetPart().GetFitNote()))
 }
 
 func partFitted(p *pb.Part, n Names) string {

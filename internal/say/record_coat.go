@@ -12,7 +12,7 @@ import (
 // the times that come of it.
 func recordCoat(r *pb.RecordCoatResponse, n Names) Reply {
 	w := r.GetWindows()
-	return receipt(r.GetReceipt(), upper(coated(w.GetCoat(), n))+".", windows(w, n), caution(r.GetCaution()))
+	return minded(r.GetReceipt(), r.GetCaution(), upper(coated(w.GetCoat(), n))+".", windows(w, n))
 }
 
 // coated is «2 coats of epoxy primer on the bonnet, the heron, 09:30, 18 °C».

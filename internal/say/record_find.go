@@ -9,7 +9,7 @@ import (
 // recordFind is «Find 5 on the heron: hole, left sill, 120 × 40 mm.» and what to
 // watch for where it carries load.
 func recordFind(r *pb.RecordFindResponse, n Names) Reply {
-	return receipt(r.GetReceipt(), upper(findLine(r.GetFind(), n)), caution(r.GetCaution()))
+	return minded(r.GetReceipt(), r.GetCaution(), upper(findLine(r.GetFind(), n)))
 }
 
 // findLine is «find 5 on the heron: hole, left sill, 120 × 40 mm. behind the jacking point.»

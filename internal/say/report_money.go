@@ -10,8 +10,12 @@ import (
 // begun and of those that are not.
 func reportMoney(r *pb.ReportMoneyResponse, n Names) Reply {
 	price := func(v float64) string { return money(v, r.GetCurrency()) }
-	head := upper(comma(n.job(r.GetJob()), price(r.GetSpent())+" spent of "+price(r.GetAgreed())+" agreed", onOrder(r.GetOnOrder(), price), price(r.GetToCome())+" to come", heading(r, price))) + "."
-	none := !slices.ContainsFunc(r.GetStages(), func(s *pb.StageMoney) bool { return s.GetEstimateHours() > 0 })
+	none := len(r.GetStages()) > 0 && !slices.ContainsFunc(r.GetStages(), func(s *pb.StageMoney) bool { return s.GetEstimateHours() > 0 })
+	spent := price(r.GetSpent()) + " spent of " + price(r.GetAgreed()) + " agreed"
+	if none {
+		spent = price(r.GetSpent()) + " spent, no estimate on record, " + price(r.GetAgreed()) + " of extras agreed"
+	}
+	head := upper(comma(n.job(r.GetJob()), spent, onOrder(r.GetOnOrder(), price), price(r.GetToCome())+" to come", heading(r, price))) + "."
 	var begun, waiting []string
 	for _, s := range r.GetStages() {
 		if s.GetSpent() == 0 && s.GetEstimateHours() > 0 {
@@ -23,9 +27,6 @@ func reportMoney(r *pb.ReportMoneyResponse, n Names) Reply {
 	label := "Labour"
 	if r.GetLabourRate() > 0 {
 		label += " at " + price(r.GetLabourRate()) + " an hour"
-	}
-	if none {
-		label += ", no estimate on record"
 	}
 	goods := ""
 	if r.GetParts() != 0 {
@@ -74,7 +75,7 @@ func onOrder(v float64, price func(float64) string) string {
 
 // stageMoney is «£3,692 of £3,120, £572 over» or, with nothing to be over of,
 // «£2,652, no estimate, £364 of agreed extras»; where no stage has an estimate the
-// label says so.
+// head says so.
 func stageMoney(s *pb.StageMoney, price func(float64) string, none bool) string {
 	if s.GetEstimateHours() == 0 {
 		without, extras := "no estimate", ""

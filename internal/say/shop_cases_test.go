@@ -46,7 +46,7 @@ func moneyCases() []exchange {
 		{"of a job", &pb.ReportMoneyRequest{}, heronMoney(), []string{"The heron, £8,806 spent of £36,400 agreed, £410 on order, £28,262 to come, so £1,078 over.\nLabour at £52 an hour: strip £3,692 of £3,120, £572 over; metal £5,018 of £9,880.\nNot begun: paint £8,320.\nParts that came £96, £506 of parts are in no agreed extra.\nWaiting for the customer (1): extra 2 let in the left rear wing, £1,554."}, nil},
 		{"no estimate", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "GBP", Agreed: 364, Spent: 2808, ToCome: 364, LabourRate: 52,
 			Stages: []*pb.StageMoney{{Stage: "strip", Agreed: 364, Spent: 2652, ToCome: 364}, {Stage: "paint", Spent: 156}}},
-			[]string{"The tern, £2,808 spent of £364 agreed, £364 to come.\nLabour at £52 an hour, no estimate on record: strip £2,652, £364 of agreed extras; paint £156."}, []string{"over"}},
+			[]string{"The tern, £2,808 spent, no estimate on record, £364 of extras agreed, £364 to come.\nLabour at £52 an hour: strip £2,652, £364 of agreed extras; paint £156."}, []string{"over"}},
 		{"nothing yet", &pb.ReportMoneyRequest{}, &pb.ReportMoneyResponse{Job: "tern", Currency: "USD"}, []string{"The tern, $0 spent of $0 agreed, $0 to come."}, nil},
 	}
 }
@@ -89,7 +89,7 @@ func shopCases() []exchange {
 		{"an area", &pb.SetPanelSizeRequest{}, &pb.SetPanelSizeResponse{Receipt: receipt(), Panel: "bonnet", AreaM2: proto.Float64(1.25)}, []string{"Size kept: bonnet, any vehicle: 1.25 m² outside."}, nil},
 		{"for hanging", &pb.SetPanelSizeRequest{}, &pb.SetPanelSizeResponse{Receipt: receipt(), Job: "heron", Panel: "door", Side: pb.Side_SIDE_LEFT, LengthMm: 1080, HeightMm: 620, HingeSpacingMm: 380, HingeEdge: pb.Edge_EDGE_FRONT},
 			[]string{"left door, the heron: 1080 mm long, 620 mm high, hinges 380 mm apart at the front."}, nil},
-		{"much open", &pb.BuildRecordRequest{Origin: now(), Job: "heron"}, heronRecord(), []string{"Handover folder of the heron: 3 finds, 1 edge measured, 2 torque sign-offs, 5 coats, 2 parts, 167.5 h.", "Still open (7):\n- safety-critical: wheel nut", "- find 1", "- part 1 rear wing panel, left, due Thu 12 Mar", "… and 2 more", "Two-pack paint"}, []string{"snag 9"}},
+		{"much open", &pb.BuildRecordRequest{Origin: now(), Job: "heron"}, heronRecord(), []string{"Handover folder of the heron: 3 finds, 1 edge measured, 2 torque sign-offs, 5 coats, 2 parts, 167.5 h.", "Still open (7):\n- safety-critical: wheel nut", "- find 1", "- part 1 rear wing panel, left, due Thu 12 Mar", "… and 2 more, all in the folder", "Two-pack paint"}, []string{"snag 9"}},
 		{"all closed", &pb.BuildRecordRequest{Job: "tern"}, &pb.BuildRecordResponse{Job: &pb.Job{Id: "tern"}}, []string{"Handover folder of the tern: 0 finds", "Nothing is open."}, nil},
 	}
 }

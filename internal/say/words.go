@@ -106,6 +106,13 @@ func receipt(r *pb.Receipt, lines ...string) Reply {
 	return reply
 }
 
+// minded is receipt with a caution after it, which is not said quietly.
+func minded(r *pb.Receipt, minding string, lines ...string) Reply {
+	reply := receipt(r, append(lines, caution(minding))...)
+	reply.Quiet = reply.Quiet && minding == ""
+	return reply
+}
+
 // listed keeps as many items as fit and says how many more there are. Total
 // counts those on later pages too; more says that there are some, uncounted.
 func listed(items []string, total int, more bool) []string {

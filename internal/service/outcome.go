@@ -89,7 +89,11 @@ func outcome(st *shop.State, entry uint64, receipt *pb.Receipt, now time.Time) *
 			Receipt: receipt, Part: partNumbered(st, e.Number, e.Job, now), Freed: st.FreedByPart(e.Number, now.In(st.Location())),
 		}}}
 	case shop.PartFitted:
-		return &pb.Outcome{Outcome: &pb.Outcome_FittedPart{FittedPart: &pb.FitPartResponse{Receipt: receipt, Part: partNumbered(st, e.Number, e.Job, now)}}}
+		resp := &pb.FitPartResponse{Receipt: receipt, Part: partNumbered(st, e.Number, e.Job, now)}
+		if resp.Part.State == pb.PartState_PART_STATE_FITTED {
+			resp.Caution = shop.DoneCaution(resp.Part.Part, shop.Metal)
+		}
+		return &pb.Outcome{Outcome: &pb.Outcome_FittedPart{FittedPart: resp}}
 	case shop.PartReturned:
 		return &pb.Outcome{Outcome: &pb.Outcome_ReturnedPart{ReturnedPart: &pb.ReturnPartResponse{Receipt: receipt, Part: partNumbered(st, e.Number, e.Job, now)}}}
 	case shop.PartDueChanged:

@@ -183,6 +183,9 @@ func finishedTask(st *shop.State, e shop.TaskFinished, receipt *pb.Receipt, now 
 	resp := &pb.FinishTaskResponse{
 		Receipt: receipt, Task: taskNumbered(st, e.Number, e.Job), NotDoneFirst: st.NotDoneFirst(e.Number, now.In(st.Location())),
 	}
+	if t, ok := st.TaskNumber(e.Number); ok {
+		resp.Caution = shop.DoneCaution(t.Title, t.Stage)
+	}
 	for _, t := range st.FreedBy(e.Number, now.In(st.Location())) {
 		resp.Freed = append(resp.Freed, taskPB(t))
 	}

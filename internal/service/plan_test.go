@@ -173,7 +173,7 @@ func TestWhatHoldsAJob(t *testing.T) {
 	_, err = b.plan().ListHolds(t.Context(), &pb.ListHoldsRequest{Origin: b.by("wren"), Job: "linnet"})
 	assert.Equal(t, "UNKNOWN_NAME", info(t, err).Reason)
 
-	b.finish("wren", "heron", "2")
+	assert.Contains(t, b.finish("wren", "heron", "2").Caution, "carries load")
 	b.finish("wren", "heron", "3")
 	b.finish("wren", "heron", "4")
 	b.finish("wren", "heron", "5")

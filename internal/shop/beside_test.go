@@ -42,3 +42,12 @@ func TestWhoIsBesideAnApprentice(t *testing.T) {
 		}
 	}
 }
+
+func TestWhatIsCheckedOnceItIsDone(t *testing.T) {
+	t.Parallel()
+	assert.Contains(t, shop.DoneCaution("overhaul the front brakes", shop.Mechanical), "Brakes: look at every joint")
+	assert.Contains(t, shop.DoneCaution("weld in both sills", shop.Metal), "carries load")
+	assert.Empty(t, shop.DoneCaution("stone-chip the sills", shop.Paint))
+	assert.Empty(t, shop.DoneCaution("rear wing panel", shop.Metal))
+	assert.Empty(t, shop.DoneCaution("door seal set", shop.Metal))
+}

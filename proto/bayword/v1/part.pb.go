@@ -873,7 +873,9 @@ type FitPartResponse struct {
 	// What was written.
 	Receipt *Receipt `protobuf:"bytes,1,opt,name=receipt,proto3" json:"receipt,omitempty"`
 	// The part.
-	Part          *Part `protobuf:"bytes,2,opt,name=part,proto3" json:"part,omitempty"`
+	Part *Part `protobuf:"bytes,2,opt,name=part,proto3" json:"part,omitempty"`
+	// What to check when it was about what keeps people safe or carries load; else empty.
+	Caution       string `protobuf:"bytes,3,opt,name=caution,proto3" json:"caution,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -920,6 +922,13 @@ func (x *FitPartResponse) GetPart() *Part {
 		return x.Part
 	}
 	return nil
+}
+
+func (x *FitPartResponse) GetCaution() string {
+	if x != nil {
+		return x.Caution
+	}
+	return ""
 }
 
 // ReturnPartRequest keeps that a part went back.
@@ -1511,10 +1520,11 @@ const file_bayword_v1_part_proto_rawDesc = "" +
 	"\x04part\x18\x05 \x01(\tR\x04part\x12$\n" +
 	"\x04side\x18\x06 \x01(\x0e2\x10.bayword.v1.SideR\x04side\x12\x14\n" +
 	"\x05trial\x18\a \x01(\bR\x05trial\x12\x12\n" +
-	"\x04note\x18\b \x01(\tR\x04note\"f\n" +
+	"\x04note\x18\b \x01(\tR\x04note\"\x80\x01\n" +
 	"\x0fFitPartResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12$\n" +
-	"\x04part\x18\x02 \x01(\v2\x10.bayword.v1.PartR\x04part\"\xe1\x01\n" +
+	"\x04part\x18\x02 \x01(\v2\x10.bayword.v1.PartR\x04part\x12\x18\n" +
+	"\acaution\x18\x03 \x01(\tR\acaution\"\xe1\x01\n" +
 	"\x11ReturnPartRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x1d\n" +
 	"\n" +

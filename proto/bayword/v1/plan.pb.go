@@ -801,7 +801,9 @@ type FinishTaskResponse struct {
 	// Tasks that can be started now because of it.
 	Freed []*Task `protobuf:"bytes,3,rep,name=freed,proto3" json:"freed,omitempty"`
 	// Numbers and titles of tasks that the plan wants done first and that are not.
-	NotDoneFirst  []string `protobuf:"bytes,4,rep,name=not_done_first,json=notDoneFirst,proto3" json:"not_done_first,omitempty"`
+	NotDoneFirst []string `protobuf:"bytes,4,rep,name=not_done_first,json=notDoneFirst,proto3" json:"not_done_first,omitempty"`
+	// What to check when it was about what keeps people safe or carries load; else empty.
+	Caution       string `protobuf:"bytes,5,opt,name=caution,proto3" json:"caution,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -862,6 +864,13 @@ func (x *FinishTaskResponse) GetNotDoneFirst() []string {
 		return x.NotDoneFirst
 	}
 	return nil
+}
+
+func (x *FinishTaskResponse) GetCaution() string {
+	if x != nil {
+		return x.Caution
+	}
+	return ""
 }
 
 // ListNextRequest asks what can be started.
@@ -1822,12 +1831,13 @@ const file_bayword_v1_plan_proto_rawDesc = "" +
 	"\rvalidate_only\x18\x03 \x01(\bR\fvalidateOnly\x12\x10\n" +
 	"\x03job\x18\x04 \x01(\tR\x03job\x12\x12\n" +
 	"\x04task\x18\x05 \x01(\tR\x04task\x12\x10\n" +
-	"\x03who\x18\x06 \x01(\tR\x03who\"\xb7\x01\n" +
+	"\x03who\x18\x06 \x01(\tR\x03who\"\xd1\x01\n" +
 	"\x12FinishTaskResponse\x12-\n" +
 	"\areceipt\x18\x01 \x01(\v2\x13.bayword.v1.ReceiptR\areceipt\x12$\n" +
 	"\x04task\x18\x02 \x01(\v2\x10.bayword.v1.TaskR\x04task\x12&\n" +
 	"\x05freed\x18\x03 \x03(\v2\x10.bayword.v1.TaskR\x05freed\x12$\n" +
-	"\x0enot_done_first\x18\x04 \x03(\tR\fnotDoneFirst\"g\n" +
+	"\x0enot_done_first\x18\x04 \x03(\tR\fnotDoneFirst\x12\x18\n" +
+	"\acaution\x18\x05 \x01(\tR\acaution\"g\n" +
 	"\x0fListNextRequest\x12*\n" +
 	"\x06origin\x18\x01 \x01(\v2\x12.bayword.v1.OriginR\x06origin\x12\x10\n" +
 	"\x03job\x18\x02 \x01(\tR\x03job\x12\x16\n" +
