@@ -2,6 +2,7 @@ package talk
 
 import (
 	"context"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -222,8 +223,13 @@ func drop(records []hear.Done, entry uint64) []hear.Done {
 func (w *work) ask(in hear.Intent) {
 	got := map[string]string{}
 	for k, v := range in.Fields {
-		if s, ok := v.(string); ok {
-			got[k] = s
+		switch x := v.(type) {
+		case string:
+			got[k] = x
+		case float64, int:
+			if k != "amount" { // said in a unit that is not known yet
+				got[k] = fmt.Sprint(x)
+			}
 		}
 	}
 	if m, ok := w.t.said.Materials[got["material"]]; ok {
