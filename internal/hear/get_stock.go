@@ -18,6 +18,9 @@ var getStock = kind{
 		if r.without(spanMaterial).has("coat", "coats", "enough", "mix", "mixed", "flat", "sand", "recoat", "window", "stretch to", "do i need", "do we need", "will i need", "ok to", "put clear on", "spray") {
 			return 0
 		}
+		if r.has("down to") && len(r.bare()) > 0 && !r.asking() {
+			return 0.2 // a count
+		}
 		if r.hasAmountUnit() || r.has("stock check") && len(r.bare()) > 0 {
 			return 0.2
 		}

@@ -330,6 +330,9 @@ func (r *reading) denied() bool {
 		switch r.word(i) {
 		case "no":
 			// «no, 150» corrects; «no rust» denies. Only a noun right behind counts.
+			if r.quantityStarts(i+1) && i > r.lo && r.quantityEnds(i) {
+				continue // «40 no 42»
+			}
 			if !r.toks[i].stop && !r.toks[i].end && i+1 < r.hi {
 				return true
 			}

@@ -7,7 +7,7 @@ var recordCount = kind{
 	examples: []string{"counted the p80s, 38 left", "stock count: epoxy 2.9"},
 	needs:    []string{"material", "amount"},
 	score: func(r *reading, _ Context) float64 {
-		if !r.has("counted", "count", "stocktake", "stock take", "recount", "recounted", "on the shelf", "dipped", "weighed", "stock check", "theres", "there are") || r.asking() {
+		if !r.has("counted", "count", "stocktake", "stock take", "recount", "recounted", "on the shelf", "dipped", "weighed", "stock check", "down to", "theres", "there are") || r.asking() {
 			return 0
 		}
 		if r.has("put it on the shelf", "put them on the shelf", "landed", "delivered", "arrived") || r.has("used", "binned", "counted on", "count on", "count me", "count us") {

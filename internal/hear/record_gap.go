@@ -28,6 +28,9 @@ var recordGap = kind{
 		if r.hasHours() || r.has("coat", "coats") {
 			return 0
 		}
+		if _, side := r.first(spanSide); side && !panel && edged && !edge.weak && values >= 2 && c.Last.gapPanel() != "" && len(r.rest("edge", "gap", "gaps", "top", "bottom", "front", "rear", "back")) == 0 {
+			return 1 // «ns 4 4 5 back edge», of the door just asked about
+		}
 		switch {
 		case gap && panel && (edged || values >= 2 || r.hi-r.lo <= 10):
 			return 1.1
@@ -45,6 +48,9 @@ var recordGap = kind{
 	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		fillPlace(r, in)
+		if _, chosen := in.Fields["panel_choice"]; !in.has("panel") && !chosen && len(in.Missing) == 0 && r.lo == r.whole.lo && c.Last.gapPanel() != "" {
+			in.set("panel", c.Last.gapPanel())
+		}
 		fillEdge(r, in)
 		if g := r.gapValues(); len(g) > 0 {
 			if r.reversed() {
@@ -59,6 +65,18 @@ var recordGap = kind{
 			in.set("flush_mm", f)
 		}
 	},
+}
+
+// gapPanel is the panel whose gaps were asked about or measured last, or "".
+func (d *Done) gapPanel() string {
+	if d == nil {
+		return ""
+	}
+	switch d.Intent.Kind {
+	case "LookUpGap", "SolveFit", "RecordGap":
+		return d.Intent.text("panel")
+	}
+	return ""
 }
 
 // reversed reports readings given bottom to top or back to front.

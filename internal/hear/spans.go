@@ -53,6 +53,7 @@ func (v *Vocabulary) read(text string, now time.Time) *reading {
 	r.spanQuantities()
 	r.settle()
 	r.blotContrast()
+	r.blotSlips()
 	slices.SortStableFunc(r.spans, func(a, b span) int { return a.from - b.from })
 	return r
 }
@@ -102,6 +103,36 @@ func (r *reading) blotContrast() {
 		for k := range r.spans {
 			if s := &r.spans[k]; s.from > i && s.from <= i+3 && !slices.ContainsFunc(r.toks[i:s.from], func(t token) bool { return t.stop || t.end }) {
 				s.landmark = true
+			}
+		}
+	}
+}
+
+// blotSlips makes a figure that is corrected in the same breath count no more:
+// «counted 40, no 42».
+func (r *reading) blotSlips() {
+	slices.SortStableFunc(r.spans, func(a, b span) int { return a.from - b.from })
+	for k := range r.spans {
+		s := &r.spans[k]
+		if s.kind != spanQuantity || s.landmark {
+			continue
+		}
+		next := s.to
+		for w := r.word(next); w == "no" || w == "sorry" || w == "nah" || w == "make" || w == "that" || w == "i" || w == "mean" || w == "wait"; w = r.word(next) {
+			next++
+		}
+		if first := r.word(s.to); next == s.to || first == "make" || first == "that" || first == "i" && r.word(s.to+1) != "mean" {
+			continue
+		}
+		for m := range r.spans {
+			if t := &r.spans[m]; t.kind == spanQuantity && t.from == next && (t.unit == s.unit || t.unit == "" || s.unit == "") {
+				if t.unit == "" {
+					t.unit, t.id = s.unit, s.id
+				}
+				s.landmark = true
+				for i := s.to - 1; i < next; i++ {
+					r.toks[i].stop = false // both are of one clause
+				}
 			}
 		}
 	}
