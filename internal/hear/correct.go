@@ -445,6 +445,10 @@ func (r *reading) completing(record Intent) bool {
 		_, length := r.quantity("mm", "cm", "in", "thou")
 		return (size || length) && len(r.all(spanPanel)) == 0 && r.findKind() == "" && len(r.rest("its", "about", "across", "deep", "wide", "high", "long", "by", "id", "say", "roughly", "size", "big")) == 0
 	}
+	if last == "RecordCoat" && len(r.all(spanQuantity)) == 1 && r.hi-r.lo <= 3 && !r.asking() {
+		s, coats := r.quantity("coats")
+		return coats && s.from == r.lo && len(r.rest()) == 0 // «2 coats»
+	}
 	if last == "RecordFind" && !record.has("depth_mm") && r.has("deep") && !r.asking() && len(r.all(spanPanel)) == 0 && r.findKind() == "" && r.hi-r.lo <= 9 {
 		_, length := r.quantity("mm", "cm", "in", "thou")
 		return length && len(r.rest("deep", "places", "worst", "part", "its", "well", "middle", "deepest", "there", "as")) == 0

@@ -447,7 +447,7 @@ func (v *Vocabulary) defaults(in *Intent, c Context) {
 		in.set("at", c.Now.Format(isoMinute))
 	}
 	if in.Kind == "LogHours" {
-		if !in.has("people") && c.Speaker != "" {
+		if !in.has("people") && c.Speaker != "" && !in.has("whose") {
 			in.set("people", []string{c.Speaker})
 		}
 		if !in.has("day") {

@@ -12,6 +12,11 @@ var logHours = kind{
 	write:    true,
 	examples: []string{"3.5 hours on the ns sill", "me and jonah 4 hours each yesterday stripping"},
 	needs:    []string{"job", "hours"},
+	check: func(in *Intent) {
+		if in.has("whose") && !in.has("people") {
+			in.Missing = append(in.Missing, "people")
+		}
+	},
 	score: func(r *reading, c Context) float64 {
 		if r.has("ran", "sat", "been here", "slept", "drove", "queued", "stuck", "traffic", "asleep", "bed", "train", "bus", "walk", "walked", "match", "film", "phone", "gym", "pitch", "ferry", "plane", "looking for", "searching for", "hunting for") || r.has("last night") && r.stage() == "" {
 			return 0
@@ -105,6 +110,8 @@ var logHours = kind{
 		}
 		if len(people) > 0 {
 			in.set("people", people)
+		} else if r.has("log him", "log her", "put him", "put her", "book him", "book her", "him down", "her down", "for him", "for her", "them down") && !in.has("people") {
+			in.set("whose", "theirs") // who, is to be asked
 		}
 		for _, s := range r.all(spanNumbered) {
 			if s.id == "task" {

@@ -113,7 +113,8 @@ func (r *reading) taskWords(lhd bool) string {
 	for i := r.hi - 2; i >= r.lo; i-- {
 		switch r.word(i) {
 		case "finished", "starting", "started", "done", "finish":
-			if behind := r.part(i+1, r.hi); len(behind.things("task", "")) > 0 {
+			behind, before := r.part(i+1, r.hi), r.part(r.lo, i)
+			if len(behind.things("task", "")) > 0 && len(before.things("task", "")) == 0 {
 				r = behind // «… but ive finished the loom»
 			}
 		}

@@ -53,7 +53,7 @@ func root(w string) string {
 		}
 	}
 	n := len(w)
-	if n > 3 && w[n-1] == w[n-2] && w[n-1] != 's' && w[n-1] != 'l' || n > 4 && w[n-1] == 'e' {
+	if n > 3 && w[n-1] == w[n-2] && w[n-1] != 's' && w[n-1] != 'l' || n > 3 && w[n-1] == 'e' {
 		w = w[:n-1]
 	}
 	return w
