@@ -15,6 +15,9 @@ var decideExtra = kind{
 		if r.asking() || r.has("price", "proposed", "if", "once she", "once he", "waiting", "undecided", "still thinking", "thinking about", "not decided", "hasnt decided", "hasnt said", "havent heard", "not heard", "maybe", "might", "probably", "will decide", "will let", "hopefully", "should be", "hoping", "not agreed", "hasnt agreed", "not yet", "to decide", "ask", "asked", "reckon", "reckons", "sleep on it", "get back", "let us know", "tell", "only", "but", "provided", "nearly", "almost", "half", "as long as", "except", "without", "subject to", "on hold", "hold", "waits", "needs", "need", "time to think", "wants time", "needs time", "on the board", "on the list") || r.has("when she", "when he") && !r.has("when she rang", "when he rang", "when she dropped in", "when he dropped in", "when she came", "when he came", "when she called", "when he called", "when she was in", "when he was in", "when she popped in", "when he popped in") {
 			return 0
 		}
+		if r.whole.uncertain() {
+			return 0
+		}
 		if _, decided := r.decision(); !decided && !r.changedMind() || len(r.bare()) > 0 && r.yesTo() == 0 || len(r.prices()) > 0 {
 			return 0 // another price than that on record is no plain yes
 		}
@@ -93,6 +96,15 @@ var decideExtra = kind{
 			in.set("job", job)
 		}
 	},
+}
+
+// uncertain reports words that make a customer's answer none yet: a condition, a
+// doubt, somebody else's word, or two answers in one.
+func (r *reading) uncertain() bool {
+	if r.has("before she", "before he", "before they", "would have", "wouldve", "wants to see", "i think", "ill check", "ill ask", "then changed", "not if", "so long as", "as long as", "hasnt said", "havent said", "husband", "wife says", "or was it", "provided", "unless", "last month", "will say", "shell say", "hell say", "theyll say", "she will", "he will say", "if she", "if he", "if they", "if it", "depends") {
+		return true
+	}
+	return r.has("yes to", "yes on", "a yes", "said yes", "says yes", "ok with", "fine with", "happy with") && r.has("no to", "no on", "a no") && len(r.numbersOf("extra")) < 2 && !r.changedMind()
 }
 
 // changedMind reports that the customer decided otherwise than before.

@@ -28,7 +28,7 @@ func (g *group) denied() bool {
 		return true
 	}
 	if g.kind.name == "RecordFind" {
-		return g.r.noFind() || g.r.has("gonna", "going to", "tomorrow", "thinking", "might", "lets", "remind", "thought", "turned out", "could have sworn", "only muck", "if that", "if the", "if its", "check for", "look for", "looking for", "if there")
+		return g.r.noFind() || g.r.starts("mind", "bet", "dont tell me", "watch", "i bet", "watch that", "mind that") || g.r.whole.has("last time", "the last one", "last one we", "dads", "got rid of", "the other one we", "tractor") || g.r.has("dug the", "dug out", "got rid of", "ground the", "cut the rust out", "patched up the") || g.r.has("gonna", "going to", "tomorrow", "thinking", "might", "lets", "remind", "thought", "turned out", "could have sworn", "only muck", "if that", "if the", "if its", "check for", "look for", "looking for", "if there")
 	}
 	kinds := evidence(g.kind.name)
 	for _, p := range g.parts {
@@ -97,6 +97,14 @@ func (r *reading) hedged(kind string) bool {
 				return true // another's work is another's to sign off
 			}
 		}
+		if r.whole.has("i was told", "or so", "by whoever", "on the other one", "all bar", "bar two", "bar one", "to go", "last pass", "no wait", "so they say", "apparently", "was done by", "were done by", "when it was built") {
+			return true
+		}
+		for i := r.whole.lo; i+1 < r.whole.hi; i++ {
+			if who := r.whole.person(i + 1); r.whole.word(i) == "by" && who != "" {
+				return true // another's work
+			}
+		}
 		if r.has("on three wheels", "on two wheels", "on one wheel", "finger tight", "hand tight") {
 			return true
 		}
@@ -106,13 +114,19 @@ func (r *reading) hedged(kind string) bool {
 			}
 		}
 	case "RecordUse":
+		if r.whole.has("shouldve", "should have", "id have", "would have", "wouldve", "could have", "couldve", "last time", "most of it", "some of it") {
+			return true
+		}
 		return r.has("put") && r.has("back") || r.has("back in the tin")
 	case "RecordCoat":
-		return r.whole.has("tomorrow", "plan", "going on", "half a coat")
+		if p := r.whole.person(r.whole.lo); p != "" {
+			return true // «mabel 2 coats of clear on the roof»
+		}
+		return r.whole.has("tomorrow", "plan", "going on", "half a coat", "please", "when it", "wants", "will be", "needs") || r.whole.starts("give", "stick", "whack", "get")
 	case "RecordFind":
 		return r.whole.has("workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
 	case "CloseFind":
-		return r.has("on the outside", "inner still", "to do", "half")
+		return r.whole.has("mostly", "tacked", "well nearly", "sort of", "kind of") || r.has("on the outside", "inner still", "to do", "half")
 	case "RecordGap":
 		return r.has("too tight", "too wide", "opened", "wants", "was", "needs") || r.has("now") && len(r.gapValues()) < 2
 	case "LogHours":

@@ -69,7 +69,10 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if rest := r.rest("what", "about", "how", "same", "ditto", "another", "if", "too", "well", "there", "size", "other", "side", "hand", "do", "did", "put", "more", "is", "edge", "again", "all", "smaller", "bigger", "an", "overdrive", "top", "diff", "direct", "as", "with", "going", "went", "whats", "likewise", "just", "only", "allow", "use", "get", "turned", "out", "up", "foot", "air", "make", "it", "that", "no", "sorry", "actually", "call", "corrected", "hours", "each", "down", "torque", "gap", "which", "ones", "have", "has", "arrived", "ordered", "late", "fitted", "open", "agreed", "agree", "closed", "she", "he", "they", "declined", "overdue", "them", "those"); len(rest) > 1 {
 		return nil, false
 	}
-	if k.write && !v.mayRepeat(r, last, said) {
+	if _, job := r.first(spanJob); !k.write && !job && len(said.Fields) == 1 && said.has("job") {
+		return nil, false // «still?»: it names nothing
+	}
+	if k.write && (r.asking() || !v.mayRepeat(r, last, said)) {
 		return nil, false
 	}
 	for f, value := range said.Fields {
@@ -81,6 +84,20 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if ids, ok := said.Fields["material_choice"]; ok && !said.has("material") {
 		delete(in.Fields, "material")
 		in.set("material_choice", ids)
+	}
+	if stockKinds[in.Kind] {
+		for _, f := range []string{"batch", "expires", "why"} {
+			if !said.has(f) {
+				delete(in.Fields, f)
+			}
+		}
+	}
+	if in.Kind == "RecordFind" && said.has("kind") && said.text("kind") != last.text("kind") {
+		for _, f := range []string{"width_mm", "height_mm", "diameter_mm", "depth_mm", "count"} {
+			if !said.has(f) {
+				delete(in.Fields, f) // another find has a size of its own
+			}
+		}
 	}
 	if said.has("amount") {
 		in.Amount, in.Unit, in.Pack = said.Amount, said.Unit, said.Pack

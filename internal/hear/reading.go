@@ -253,8 +253,13 @@ func (r *reading) asking() bool {
 			return true
 		}
 	}
-	if r.asksWhether() || r.tagged() {
+	if r.asksWhether() || r.tagged() || r.asksBehind() {
 		return true
+	}
+	if r.person(r.lo) != "" && r.hi-r.lo > 2 {
+		if w := r.word(r.lo + 1); w == "what" || w == "whats" || w == "how" || w == "hows" || w == "which" || w == "where" || w == "wheres" || w == "when" || w == "whens" {
+			return true // «wren what was the ns»
+		}
 	}
 	return r.starts("what", "whats", "how", "hows", "which", "where", "wheres", "when", "whens", "who", "whos", "is there", "is it", "is the", "is any", "are there", "are we", "are you",
 		"have we", "have i", "have you", "has anyone", "has anybody", "any", "got any", "do we", "do i", "does", "did we", "did you", "did i", "did he", "did she", "did anyone", "did anybody", "can i", "can you", "can we", "could you", "will the", "would you", "tell me", "show me", "list", "give me", "give us the", "show us", "tell us", "read us", "is", "anyone", "anything", "has the", "have the", "let me have", "remind me what", "remind us what", "remind us which", "remind me which", "remind me how", "remind me who", "remind me where", "remind me when", "read out", "read me", "run me through", "can i have", "could i have", "has that", "have those", "has my", "y is", "y are", "should i", "should we", "why") ||
@@ -272,7 +277,8 @@ func (r *reading) beforeCourtesy() *reading {
 	return r
 }
 
-// tagged reports «the prop isnt here yet is it»: a denial that asks to be denied.
+// tagged reports «the prop isnt here yet is it», «find 1 sorted is it», «so it came,
+// right».
 func (r *reading) tagged() bool {
 	if r.hi-r.lo < 4 || r.toks[r.hi-3].end {
 		return false
@@ -281,7 +287,26 @@ func (r *reading) tagged() bool {
 	case "it", "they", "he", "she", "we":
 		switch verb {
 		case "is", "are", "has", "have", "did", "was", "were":
-			return r.part(r.lo, r.hi-2).denied()
+			return r.word(r.hi-3) != "what" && r.word(r.hi-3) != "how" && r.word(r.hi-3) != "that" && !r.toks[r.hi-2].stop
+		}
+	case "right":
+		return r.toks[r.hi-2].stop && r.starts("so", "so weve", "weve", "we", "you", "and")
+	}
+	return false
+}
+
+// asksBehind reports a question behind a mark: «and the dent, did you get that out».
+func (r *reading) asksBehind() bool {
+	for i := r.lo; i+2 < r.hi; i++ {
+		if !r.toks[i].stop && !r.toks[i].end {
+			continue
+		}
+		switch r.word(i + 1) {
+		case "did", "was", "is", "are", "were", "do", "does":
+			switch r.word(i + 2) {
+			case "you", "that", "it", "they", "he", "she", "we", "those":
+				return true
+			}
 		}
 	}
 	return false

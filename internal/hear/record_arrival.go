@@ -143,7 +143,7 @@ func (r *reading) arrivalVerb() int {
 
 // arrivesLater reports something that is on its way.
 func (r *reading) arrivesLater() bool {
-	return r.has("will", "ill", "should", "hopefully", "tomorrow", "next week", "due", "when", "if", "once", "still waiting", "waiting", "not here", "hasnt", "havent", "until", "before", "supposed to", "expecting", "hoping", "going to", "gonna", "on its way", "might", "yet", "could", "would", "come off the car", "come off the wing", "come off in", "came off the car", "came off in", "come out", "came out", "come up", "came up", "come apart", "came apart", "come loose", "came loose", "wrong address", "came back", "come back", "went to", "come round", "came round")
+	return r.has("will", "ill", "should", "hopefully", "tomorrow", "next week", "due", "when", "if", "once", "still waiting", "waiting", "not here", "hasnt", "havent", "until", "before", "supposed to", "expecting", "hoping", "going to", "gonna", "on its way", "might", "yet", "could", "would", "come off the car", "come off the wing", "come off in", "came off the car", "came off in", "come out", "came out", "come up", "came up", "come apart", "came apart", "come loose", "came loose", "wrong address", "somebody else", "someone else", "came and went", "next door", "came back", "come back", "went to", "come round", "came round")
 }
 
 // arrivedPart returns the tokens of what came: before the verb, or behind it.
@@ -192,6 +192,9 @@ func (r *reading) condition(at, to int, in *Intent) string {
 	text := r.textFrom(start, r.hi)
 	if rest := r.part(min(start, r.hi-1), r.hi); rest.starts("starting", "start", "fitting", "when", "can we", "so") {
 		return "" // another matter
+	}
+	if at >= 0 && len(r.part(start, r.hi).things("part", "")) > 0 && !strings.Contains(text, "but") {
+		return "" // another part that came
 	}
 	switch text {
 	case "all", "too", "as well", "an all":

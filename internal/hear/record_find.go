@@ -53,6 +53,29 @@ func (r *reading) stockVerb() bool {
 	return r.has("used", "took", "had", "delivered", "received", "counted", "binned", "ordered", "mix")
 }
 
+// placeOfFind sets the panel that stands right behind the find, where others are named
+// as well: «sill off, theres a hole in the inner sill».
+func (r *reading) placeOfFind(in *Intent) {
+	panels := r.all(spanPanel)
+	if len(panels) < 2 {
+		return
+	}
+	for _, f := range r.all(spanFind) {
+		i := f.to
+		if w := r.word(i); w != "in" && w != "on" && w != "at" {
+			continue
+		}
+		for i++; r.word(i) == "the" || r.spanAt(i, spanSide); i++ {
+		}
+		for _, p := range panels {
+			if p.from == i && p.id != "" {
+				in.set("panel", p.id)
+				return
+			}
+		}
+	}
+}
+
 // besideIt reports a place told by the find before: «an inch up from it».
 func (r *reading) besideIt() bool {
 	return r.has("from it", "next to it", "beside it", "by it", "near it", "above it", "below it", "under it", "behind it", "in front of it", "same panel", "crack in it", "hole in it", "rust in it", "dent in it", "pitting in it", "in it too", "a crack in it", "along it", "all over it", "through it", "next to that", "above that", "below that", "beside that")
@@ -63,6 +86,7 @@ func (d *Done) isFind() bool { return d != nil && d.Intent.Kind == "RecordFind" 
 func fillFind(r *reading, c Context, in *Intent) {
 	fillJob(r, in)
 	fillPlace(r, in)
+	r.placeOfFind(in)
 	if _, side := r.first(spanSide); len(in.Missing) == 0 && !in.has("panel") && !in.has("panel_choice") && c.Last.isFind() && (r.besideIt() || side && r.has("one")) {
 		in.set("panel", c.Last.Intent.text("panel"))
 		for _, f := range []string{"side", "end"} {

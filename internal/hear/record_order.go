@@ -13,6 +13,9 @@ var recordOrder = kind{
 			return 1.15
 		}
 		at := r.orderVerb()
+		if r.has("i thought", "you ordered", "did we", "thought we", "meant to have") {
+			return 0
+		}
 		if at < 0 || r.asking() && !r.starts("can you", "could you", "can u") || r.has("we want", "i want", "we need", "need", "wants", "reckon", "they ordered", "ordered it in", "he ordered it", "apparently", "supposedly", "believe it", "says they", "say they") || r.denied() && !r.has("no charge", "no rush", "no invoice", "free of charge", "not cheap") || r.has("ill order", "will order", "to order", "need ordering", "order tomorrow", "going to order", "gonna order", "should order", "must order", "needs ordering", "order more", "reorder", "in order", "out of order", "order of", "we order", "want ordering", "havent ordered", "order some", "when we order", "if we order", "before we order", "ill get", "ill", "will", "once", "gonna", "going to", "need to", "must", "want to", "to get", "should get", "might", "meant to order", "forgot", "nearly ordered", "lunch", "pizza", "pizzas", "bacon", "rolls", "chips", "curry", "takeaway", "sandwiches", "sandwich", "butties", "cake", "beer", "pints", "tea", "brew") {
 			return 0
 		}

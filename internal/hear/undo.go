@@ -63,7 +63,7 @@ func (r *reading) takenBackAt() int {
 			continue
 		}
 		for _, p := range undoWords {
-			if end, ok := r.phraseEnds(i, p); ok && end > best {
+			if end, ok := r.phraseEnds(i, p); ok && end > best && !(end == i+1 && i > r.lo && !r.toks[i-1].stop && !r.toks[i-1].end && filler[r.word(i-1)]) {
 				best = end
 			}
 		}
