@@ -27,6 +27,8 @@ var adviseRepair = kind{
 			return 1
 		case spoken.hasPanel() && r.has("pull that or", "pull it or", "beat it out or", "dress it or", "dress that or", "knock it out or") && r.hasAny("new skin panel replace bin"):
 			return 1.1
+		case place && r.has("beat it out or", "dress it or", "knock it out or", "beat it out, or", "pull it or") && instead:
+			return 1.1
 		case place && asks && r.has("be welded or", "weld or", "welded or"):
 			return 1.2
 		case spoken.hasPanel() && r.has("patch it", "patch that", "weld it up", "plate it") && (r.asking() && r.hi-r.lo <= 4 || r.has("reckon") && r.hi-r.lo <= 6), spoken.hasPanel() && r.has("patch that or", "patch it or", "plate it or", "leave it or patch"):

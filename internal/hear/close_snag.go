@@ -27,6 +27,8 @@ var closeSnag = kind{
 		switch {
 		case numbered:
 			return 1.25
+		case last && r.has("that snag", "the snag", "this snag"):
+			return 1.2
 		case r.has("snag", "snags") && (closing || r.named("snag", c)):
 			return 1.2
 		case closing && (last || r.named("snag", c)):
@@ -65,6 +67,9 @@ var closeSnag = kind{
 			in.set("text", r.textFrom(r.lo, r.hi))
 		case c.Last != nil && c.Last.Intent.Kind == "AddSnag" && c.Last.Number > 0:
 			in.set("snag", c.Last.Number)
+			if job := c.Last.Intent.text("job"); job != "" {
+				in.set("job", job)
+			}
 		}
 	},
 }

@@ -102,7 +102,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if said.has("amount") {
 		in.Amount, in.Unit, in.Pack = said.Amount, said.Unit, said.Pack
 	}
-	if said.has("panel") && !said.has("side") && said.text("panel") != last.text("panel") {
+	if said.has("panel") && !said.has("side") && said.text("panel") != last.text("panel") && !r.has("that side", "same side", "this side") {
 		delete(in.Fields, "side")
 	}
 	if last.Kind == "LookUpTorque" && said.has("job") && !said.has("fastener") {

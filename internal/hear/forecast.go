@@ -6,7 +6,7 @@ var forecast = kind{
 	examples: []string{"when will the heron be done", "whats the finish date on the truck"},
 	needs:    []string{"job"},
 	score: func(r *reading, _ Context) float64 {
-		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 || r.has("coat", "coats", "recoat", "sand", "flat", "dry", "cure", "part", "parts", "panel", "panels", "arrive", "delivered", "due in", "lunch", "break", "kettle", "meeting", "open", "youre done", "ready when", "done when", "finished when", "when its done", "when its ready", "when you are", "when youre", "when i", "if you") {
+		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 || r.has("coat", "coats", "recoat", "sand", "flat", "dry", "cure", "part", "parts", "panel", "panels", "arrive", "delivered", "due in", "song", "film", "match", "programme", "lunch", "break", "kettle", "meeting", "open", "youre done", "ready when", "done when", "finished when", "when its done", "when its ready", "when you are", "when youre", "when i", "if you") {
 			return 0
 		}
 		if len(r.things("task", "")) > 0 && !r.jobNamed() && r.has("start", "start the", "then") {

@@ -6,7 +6,7 @@ var history = kind{
 	examples: []string{"what have we done on the ns sill", "history on the osmere floor"},
 	needs:    []string{"job"},
 	score: func(r *reading, _ Context) float64 {
-		if r.stage() != "" && r.has("hours") {
+		if r.stage() != "" && r.has("hours") || r.has("his history", "her history", "your history", "my history") {
 			return 0
 		}
 		if len(r.all(spanPanel)) > 0 && r.asking() && r.has("had done to", "we had off", "had off and on", "do we have on the", "have we got on the", "done to that", "done to the", "had done on") && r.findKind() == "" && len(r.all(spanMaterial)) == 0 && !r.has("hours", "extra", "ordered") {
@@ -37,6 +37,9 @@ var history = kind{
 			if side := c.Last.Intent.text("side"); side != "" && !in.has("side") {
 				in.set("side", side)
 			}
+		}
+		if spoken := c.panelSpokenOf(); !in.has("side") && spoken.hasPanel() && spoken.Intent.text("panel") == in.text("panel") && r.has("that", "same") && spoken.Intent.text("side") != "" {
+			in.set("side", spoken.Intent.text("side"))
 		}
 		if !in.has("side") && c.Last.hasPanel() && c.Last.Intent.text("panel") == in.text("panel") && r.has("that", "same") && c.Last.Intent.text("side") != "" {
 			in.set("side", c.Last.Intent.text("side")) // «on that door»

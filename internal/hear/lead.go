@@ -73,6 +73,9 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 			}
 		}
 	}
+	if from, ok := r.countedSnags(i, before); ok {
+		return lead{kind: "AddSnag", from: i, text: from}, from < r.hi
+	}
 	best, kind := 0, ""
 	for _, h := range leadHeads {
 		for _, p := range h.phrases {
@@ -144,6 +147,25 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 	return l, r.leadHolds(l, best)
 }
 
+// countedSnags reads «two snags. …» at the beginning, and then each sentence as one of
+// them. It returns where the text of this one begins.
+func (r *reading) countedSnags(i int, before []lead) (int, bool) {
+	n, at, ok := r.numberAt(r.lo)
+	if !ok || n < 2 || n > 9 || r.word(at) != "snags" || at+1 >= r.hi || !r.toks[at].end && !r.toks[at].stop || len(before) >= int(n) {
+		return 0, false
+	}
+	if i == r.lo {
+		return at + 1, true
+	}
+	if i <= at+1 || len(before) == 0 {
+		return 0, false
+	}
+	if r.word(i) == "and" {
+		return i + 1, r.toks[i-1].end || r.toks[i-1].stop
+	}
+	return i, r.toks[i-1].end
+}
+
 // putInBrief reports «… put it in the brief he wants …», where no mark parts what
 // goes before.
 func (r *reading) putInBrief(i int) bool {
@@ -177,7 +199,8 @@ func (r *reading) leadHolds(l lead, head int) bool {
 		case "off", "gone", "out":
 			return marked
 		case "list", "lists", "is", "was", "has", "fixed", "sorted", "done", "closed", "got", "on":
-			return marked || l.text > head && r.toks[l.text-1].stop
+			place := r.word(head) == "on" && r.spanAt(l.text-1, spanJob) && r.hi-l.text > 1 && !r.part(l.text, r.hi).putRight()
+			return marked || place || l.text > head && r.toks[l.text-1].stop
 		}
 		return marked || long && r.word(l.from) != "snag" || r.word(l.from) == "snag" && r.hi-head >= 2 && !r.has("sorted", "fixed", "close", "closed", "done")
 	case "AddTask":
@@ -226,6 +249,10 @@ func (r *reading) pastTarget(i int) int {
 		switch w := r.word(j); {
 		case w == "for" || w == "to" || w == "on" || w == "against" || w == "the" || w == "this" || w == "that" || w == "is" || w == "a" && r.word(j+1) == "list" || w == "list" || w == "plan" || w == "down":
 			j++
+			continue
+		case w == "here" && r.word(j-1) == "on":
+			j++
+			i = j
 			continue
 		case (w == "one" || w == "job") && (r.word(j-1) == "that" || r.word(j-1) == "this"):
 			if j++; r.toks[j-1].stop {

@@ -19,7 +19,7 @@ var listNext = kind{
 			return 0.9
 		case r.starts("next job", "next jobs", "next task", "next tasks", "whats next"):
 			return 1.05
-		case r.has("whats next", "what is next", "what comes next", "whats up next", "whats the next job", "what next", "next task", "next job", "what can i start", "what can we start", "what can i get on with", "what can we get on with", "what can i do next", "what can i crack on with", "what can we crack on with", "what do we crack on with", "what should i be on", "what should i be doing", "what am i on", "what am i doing", "what do i do next", "what do we do next", "what do i start", "what have i got next", "what shall i do", "what shall i start", "what shall i crack on with", "whats on my list", "what should i start", "whats to do", "what needs doing", "whats my next", "whats on today", "what is on today", "what have we got on", "whats on the board", "whats on for me", "whats on for us", "what have i got on", "what am i doing", "whos doing what", "whos on what", "who is doing what", "who is on what", "what can be started", "whats ready to start", "what could i start", "what could i get on with", "what can i be getting on with", "what am i on next", "be getting on with", "what else is there for me", "what else have you got for me", "whats there for me", "what is there for me", "whats first", "whats after that", "whats after this", "what comes after that", "what comes after this", "what is after that", "anything i can start", "anything i can get on with", "anything i can be getting on with", "whats ready to go", "whats free to start", "what are we on next", "what tasks", "which tasks", "list tasks", "task list", "list the tasks", "open tasks", "tasks left", "whats left to do", "what is left to do", "what can he start", "what can she start", "what can he get on with", "what can she get on with", "whats the plan", "what jobs are left", "what do you want me on", "what do you want us on", "anything ready to start", "ready to start", "anything ready to go"):
+		case r.has("whats next", "what is next", "what comes next", "whats up next", "whats the next job", "what next", "next task", "next job", "what can i start", "what can we start", "what can i get on with", "what can we get on with", "what can i do next", "what can i crack on with", "what can we crack on with", "what do we crack on with", "what should i be on", "what should i be doing", "what am i on", "what am i doing", "what do i do next", "what do we do next", "what do i start", "what have i got next", "what shall i do", "what shall i start", "what shall i crack on with", "whats on my list", "what should i start", "whats to do", "what needs doing", "whats my next", "whats on today", "what is on today", "what have we got on", "whats on the board", "whats on for me", "whats on for us", "what have i got on", "what am i doing", "whos doing what", "whos on what", "who is doing what", "who is on what", "what can be started", "whats ready to start", "what could i start", "what could i get on with", "what can i be getting on with", "what am i on next", "be getting on with", "what else is there for me", "what else have you got for me", "whats there for me", "what is there for me", "whats first", "whats after that", "whats after this", "what comes after that", "what comes after this", "what is after that", "anything i can start", "anything i can get on with", "anything i can be getting on with", "whats ready to go", "whats free to start", "what are we on next", "what tasks", "anything i can be cracking on with", "anything i can crack on with", "what can i be cracking on with", "anything to be getting on with", "anything to be cracking on with", "which tasks", "list tasks", "task list", "list the tasks", "open tasks", "tasks left", "whats left to do", "what is left to do", "what can he start", "what can she start", "what can he get on with", "what can she get on with", "whats the plan", "what jobs are left", "what do you want me on", "what do you want us on", "anything ready to start", "ready to start", "anything ready to go"):
 			return 1.05
 		case r.asking() && r.has("next") && r.has("start", "do", "on", "job", "task", "crack", "move"):
 			return 0.9
@@ -41,7 +41,7 @@ var listNext = kind{
 	},
 	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
-		if s, ok := r.first(spanPerson); ok {
+		if s, ok := r.first(spanPerson); ok && !(r.has("i") && r.askedBehind(s.to)) {
 			in.set("person", s.id)
 		} else if r.has("i", "im", "me", "my", "am i") && c.Speaker != "" && (in.text("job") == "" && c.ChannelJob == "" || r.has("i", "my", "for me")) {
 			in.set("person", c.Speaker)
@@ -53,6 +53,17 @@ var listNext = kind{
 			in.set("job", c.RecentJob)
 		}
 	},
+}
+
+// askedBehind reports that a mark parts the token from the question: «wren's out,
+// what do i do next».
+func (r *reading) askedBehind(i int) bool {
+	for ; i < r.hi; i++ {
+		if r.toks[i-1].stop || r.toks[i-1].end {
+			return r.part(i, r.hi).asking()
+		}
+	}
+	return false
 }
 
 // aside reports «whats next, a circus»: a mark behind the question, and then

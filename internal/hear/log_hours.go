@@ -123,8 +123,25 @@ var logHours = kind{
 		}
 		if s, ok := r.first(spanDay); ok && s.ids[0] <= r.now.Format(isoDay) { // «ill do the rest tomorrow»
 			in.set("day", s.ids[0])
+		} else if day, from := r.headDay(); !ok && from && day <= r.now.Format(isoDay) {
+			in.set("day", day)
 		}
 	},
+}
+
+// headDay returns the day that heads the whole message, when it is the only one: «last
+// friday on the tern: idris 7 hours, mabel 2».
+func (r *reading) headDay() (string, bool) {
+	days := r.whole.all(spanDay)
+	if len(days) != 1 || days[0].from != r.whole.lo || r.lo == r.whole.lo {
+		return "", false
+	}
+	for i := days[0].to; i < r.whole.hi && i < days[0].to+4; i++ {
+		if at := r.toks[i].to; r.toks[i].stop && at < len(r.source) && r.source[at] == ':' {
+			return days[0].ids[0], true
+		}
+	}
+	return "", false
 }
 
 func (r *reading) firstWordIs(words ...string) bool {

@@ -151,16 +151,20 @@ func (r *reading) quantityAt(i int) (span, bool) {
 	}
 	if !ok {
 		// «pint of thinners used», «tin of epoxy in», «hour and a quarter».
-		if opens := i == r.lo || r.toks[i-1].stop || r.toks[i-1].end || r.word(i-1) == "and" || r.word(i-1) == "me"; opens {
+		opens := i == r.lo || r.toks[i-1].stop || r.toks[i-1].end || r.word(i-1) == "and" || r.word(i-1) == "me"
+		if opens {
 			if u, n, isUnit := r.unitAt(i); isUnit && r.word(n) == "of" && u != "c" && len(r.word(i)) > 2 && r.stem(i) == r.word(i) {
 				return span{kind: spanQuantity, from: i, to: n, value: 1, unit: u, also: alsoUnit(u)}, true
-			} else if isUnit && (u == "h" || u == "in") {
-				if add, m, ok := r.fractionTail(n); ok {
-					return span{kind: spanQuantity, from: i, to: m, value: 1 + add, unit: u}, true
-				}
 			}
 			if containers[r.word(i)] && r.word(i+1) == "of" {
 				return span{kind: spanQuantity, from: i, to: i + 1, value: 1, unit: "pack", id: r.stem(i)}, true
+			}
+		}
+		if _, _, counted := r.numberAt(i - 1); !counted && r.word(i-1) != "a" && r.word(i-1) != "an" && (r.stem(i) == r.word(i) && len(r.word(i)) > 2) {
+			if u, n, isUnit := r.unitAt(i); isUnit && (u == "h" || u == "in") {
+				if add, m, ok := r.fractionTail(n); ok {
+					return span{kind: spanQuantity, from: i, to: m, value: 1 + add, unit: u}, true
+				}
 			}
 		}
 		// «a tube», «an inch», «a pint»: the article counts one.

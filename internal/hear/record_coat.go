@@ -44,6 +44,9 @@ var recordCoat = kind{
 		if t, ok := r.timeSaid(); ok {
 			in.set("at", t.Format(isoMinute))
 		}
+		if t, ok := r.whole.timeSaid(); ok && !in.has("at") && r.whole.has("finished at", "done at", "was at") {
+			in.set("at", t.Format(isoMinute))
+		}
 		if b := r.bare(); len(b) == 1 && r.has("temperature", "temp") {
 			in.set("temperature_c", b[0].value)
 		}

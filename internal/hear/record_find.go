@@ -155,7 +155,7 @@ func fillFind(r *reading, c Context, in *Intent) {
 // findNounAt reports «3 pinholes», «two small cracks».
 func (r *reading) findNounAt(i int) bool {
 	for j := i; j < i+2; j++ {
-		if _, ok := findWords[r.stem(j)]; ok {
+		if _, ok := findWords[r.stem(j)]; ok || r.word(j) == "spots" || r.word(j) == "patches" {
 			return true
 		}
 	}

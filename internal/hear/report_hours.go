@@ -17,6 +17,8 @@ var reportHours = kind{
 		}
 		total := r.has("gone into", "put into", "so far", "total", "how many", "what have we", "spent", "logged", "against", "how much time", "booked", "what are we at", "have we got in", "up to", "to date", "clocked", "quoted")
 		switch {
+		case r.asking() && r.has("bring", "take", "make") && (r.stage() != "" || r.jobNamed()) && c.Last != nil && (c.Last.Intent.Kind == "LogHours" || c.Last.Intent.Kind == "ReportHours") && r.has("what does that", "whats that", "what does it"):
+			return 1 // «what does that bring the paint to»
 		case r.has("against what we allowed", "against the estimate", "against what we quoted", "against the quote", "against what was allowed") && (r.has("hours") || r.stage() != ""):
 			return 1
 		case r.stage() != "" && r.asking() && r.has("meant to be what", "where are we on that", "where are we on it", "supposed to be what", "how much was allowed"):

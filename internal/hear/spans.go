@@ -160,6 +160,10 @@ func (r *reading) spanNumbered() {
 		if !ok || noun == "" || r.used[i] {
 			continue
 		}
+		if v, n, ok := r.numberAt(i - 1); ok && n == i && r.word(i-2) == "number" && v > 0 && v == float64(int(v)) && !r.used[i-1] {
+			r.take(span{kind: spanNumbered, from: i - 2, to: i + 1, id: noun, value: v}) // «number three task»
+			continue
+		}
 		j := i + 1
 		if r.word(j) == "number" || r.word(j) == "no" {
 			j++

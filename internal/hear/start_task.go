@@ -12,7 +12,7 @@ var startTask = kind{
 	write:    true,
 	examples: []string{"starting on the right sill", "starting on task 5"},
 	score: func(r *reading, c Context) float64 {
-		verb := r.has("starting", "started", "start", "begun", "beginning", "making a start", "made a start", "cracking on with", "getting on with", "getting going", "kicking off", "kicked off", "on to", "onto", "moving on to", "moved on to", "getting stuck into", "getting into", "stuck into", "picking up", "taking on", "took on", "taking over", "takes over", "took over", "im on", "hes on", "shes on", "making start", "got going on", "have a go at", "having a go at", "begin", "underway", "under way")
+		verb := r.has("starting", "started", "start", "begun", "beginning", "making a start", "made a start", "cracking on with", "getting on with", "getting going", "kicking off", "kicked off", "on to", "onto", "moving on to", "moved on to", "getting stuck into", "getting into", "stuck into", "picking up", "taking on", "took on", "taking over", "takes over", "took over", "on with task", "im on", "hes on", "shes on", "making start", "got going on", "have a go at", "having a go at", "begin", "underway", "under way")
 		if !verb || r.asking() && !r.starts("can you start", "could you start") || r.denied() || r.has("will start", "ill start", "can start", "could start", "should start", "starts", "going to", "gonna", "tomorrow", "says", "reckons", "need to", "want to", "wants to", "when", "if", "once", "before we start", "to start", "might", "lets", "let me", "hours", "started by", "next week", "monday", "later", "about to", "before i start", "had started", "not started", "about starting", "starter motor", "thinking of", "planning", "hoping", "am i heck", "like heck") || r.hasHours() {
 			return 0
 		}
