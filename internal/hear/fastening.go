@@ -67,7 +67,7 @@ func (r *reading) spanFasteners() {
 				continue
 			}
 			if s.weak {
-				if before := r.stem(s.from - 1); s.to-s.from > 1 || !partNouns[before] || strings.Contains(s.id, before) {
+				if before := r.stem(s.from - 1); !partNouns[before] || strings.Contains(s.id, before) {
 					r.note(s) // but «gearbox mounts» are not the engine's
 				}
 				continue
@@ -75,6 +75,13 @@ func (r *reading) spanFasteners() {
 			// «gearbox drain plug» is not the sump's.
 			if j := i - 1; (s.id == "sump plug" && r.word(i) == "drain") && j >= r.lo && !notInName[r.word(j)] && r.word(j) != "oil" && !r.toks[j].stop && !r.toks[j].end && r.jobAt(j) == "" {
 				s.id, s.from = r.word(j)+" drain plug", j
+			}
+			if j := i - 1; j >= r.lo && partNouns[r.word(j)] && !r.used[j] && !r.toks[j].stop && !r.toks[j].end && !strings.Contains(s.id, r.stem(j)) && !strings.HasPrefix(s.id, r.word(i)) {
+				name := []string{r.word(j)} // «gearbox mount bolts» are not the engine's
+				for k := i; k < s.to; k++ {
+					name = append(name, r.stem(k))
+				}
+				s.id, s.from = strings.Join(name, " "), j
 			}
 			r.take(s)
 			i = s.to - 1

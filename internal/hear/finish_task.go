@@ -12,6 +12,9 @@ var finishTask = kind{
 		if r.asking() || r.denied() || r.has("finished me off", "for today", "for now", "for tonight", "says", "reckons", "tells me", "will", "ill", "going to", "gonna", "tomorrow", "need to", "want to", "when", "if", "once", "almost", "nearly", "half", "should", "hoping", "might", "finish date", "to finish", "finishing date", "until", "till", "mostly", "well tacked", "tacked", "before", "could", "would", "bar", "apart from", "except", "not quite", "by friday", "by then", "monday", "next week", "later", "tea", "lunch", "shift", "for the day", "done for", "done in", "my head in") || r.hasHours() {
 			return 0
 		}
+		if len(r.all(spanMaterial)) > 0 && len(r.all(spanPanel)) > 0 && r.has("finished at", "on the") {
+			return 0 // a coat
+		}
 		verb := r.has("finished", "done", "complete", "completed", "finish", "all done", "is done", "thats it for", "wrapped up", "sorted", "is in", "mark it finished", "mark it done", "mark that done", "tick it off", "tick off", "tick that off", "stripped", "sewn up", "polished off", "in the bag", "is out", "out of the way", "that task is finished", "done and dusted", "all in", "off the board", "off the list", "all wired", "wired in", "close off", "close", "closed", "welded in", "welded up", "fitted", "sign off", "signed off", "call it done")
 		if !verb || r.has("snag", "coat", "coats") || len(r.all(spanFastener)) > 0 || len(r.all(spanMaterial)) > 0 && !r.named("task", c) {
 			return 0

@@ -9,6 +9,9 @@ var forecast = kind{
 		if len(r.all(spanMaterial)) > 0 || len(r.all(spanFastener)) > 0 || r.has("coat", "coats", "recoat", "sand", "flat", "dry", "cure", "part", "parts", "panel", "panels", "arrive", "delivered", "due in", "song", "film", "match", "programme", "lunch", "break", "kettle", "meeting", "open", "youre done", "ready when", "done when", "finished when", "when its done", "when its ready", "when you are", "when youre", "when i", "if you") {
 			return 0
 		}
+		if r.starts("forecast says", "the forecast says") {
+			return 0
+		}
 		if len(r.things("task", "")) > 0 && !r.jobNamed() && r.has("start", "start the", "then") {
 			return 0 // «when the loom's finished start the prop»
 		}
@@ -39,7 +42,7 @@ var forecast = kind{
 		switch {
 		case r.has("finish date", "finishing date", "completion date", "end date", "forecast", "handover date", "delivery date", "done date", "ready date", "projected finish", "hand over date") && (r.asking() || r.jobNamed() || r.starts("forecast", "finish date") && !r.has("says", "looks", "weather", "rain", "snow", "sun", "saturday", "sunday", "weekend")):
 			return 1.1
-		case r.has("when will", "when is", "whens", "when are", "when do we", "when do you", "when does", "when can she", "when can he", "when can they", "when can mrs", "when can mr", "when should", "how long till", "how long until", "how long before", "how long have we got left", "how long to go", "how much longer", "how long will", "what date", "any idea when", "how many weeks", "how many more hours", "how many hours left", "how many hours to go", "hours to come", "hours to go", "how much work is left", "will the", "are we on for", "on track", "likely to finish", "what are the chances", "be ready by", "be done by", "be finished by", "when might", "how soon", "when would", "how far off", "how far away", "when roughly", "how long is left", "how much is left to do"):
+		case r.has("when do we reckon", "when will", "when is", "whens", "when are", "when do we", "when do you", "when does", "when can she", "when can he", "when can they", "when can mrs", "when can mr", "when should", "how long till", "how long until", "how long before", "how long have we got left", "how long to go", "how much longer", "how long will", "what date", "any idea when", "how many weeks", "how many more hours", "how many hours left", "how many hours to go", "hours to come", "hours to go", "how much work is left", "will the", "are we on for", "on track", "likely to finish", "what are the chances", "be ready by", "be done by", "be finished by", "when might", "how soon", "when would", "how far off", "how far away", "when roughly", "how long is left", "how much is left to do"):
 			if r.has("done", "finished", "finish", "ready", "complete", "completed", "out the door", "out of the door", "leave", "leaving", "go home", "going home", "off the", "collect", "collected", "pick it up", "picked up", "have it back", "get it back", "to go", "left", "handover", "hand over", "handed over", "wrapped up", "done by", "longer", "on the road", "back on the road", "on track", "out of here", "till the", "until the", "off", "her car", "his car") {
 				return 1.05
 			}

@@ -170,13 +170,17 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 		if len(out) > 0 {
 			prev = &out[len(out)-1]
 		}
-		for _, in := range v.build(g, c, prev, carried) {
+		built := v.build(g, c, prev, carried)
+		for _, in := range built {
 			// «its sorted, shut that one» says one thing twice.
 			if !slices.ContainsFunc(out, func(o Intent) bool { return o.Kind == in.Kind && reflect.DeepEqual(o.Fields, in.Fields) }) {
 				out = append(out, in)
 			}
 		}
 		carry(g.r, &carried)
+	}
+	if leavesFigure(r, out) {
+		return nil
 	}
 	return oneClosing(sameWork(r, v.startToo(r, v.finishToo(r, c, out))))
 }

@@ -30,7 +30,7 @@ var recordArrival = kind{
 			return 1.1
 		case r.named("part", c):
 			return 1.05
-		case r.starts("parts are here", "parts arrived", "parts have arrived", "parts have come", "parts turned up", "parts are in") && r.hi-r.lo <= 4:
+		case r.starts("some parts have just arrived", "some parts have arrived", "some parts just arrived", "some parts arrived", "parts have just arrived", "parts are here", "parts arrived", "parts have arrived", "parts have come", "parts turned up", "parts are in") && r.hi-r.lo <= 8 && len(r.rest("parts", "some", "arrived", "have", "just", "this", "one", "for", "come", "are", "here", "in", "turned", "up")) == 0:
 			return 1 // which, is to be asked
 		}
 		return 0

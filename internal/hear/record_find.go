@@ -155,6 +155,9 @@ func fillFind(r *reading, c Context, in *Intent) {
 // findNounAt reports «3 pinholes», «two small cracks».
 func (r *reading) findNounAt(i int) bool {
 	for j := i; j < i+2; j++ {
+		if r.word(j) == "of" && r.word(j+1) == "them" && r.findKind() != "" {
+			return true // «pinholes, about five of them»
+		}
 		if _, ok := findWords[r.stem(j)]; ok || r.word(j) == "spots" || r.word(j) == "patches" {
 			return true
 		}

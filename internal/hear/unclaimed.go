@@ -1,0 +1,76 @@
+package hear
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// figured are the records in which every figure said has a place of its own.
+var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque")
+
+// clockWords stand before a time of day.
+var clockWords = wordSet("at by since past to till until after before half")
+
+// leavesFigure reports that the records of a message leave out a figure that was said:
+// then it was not understood, and nothing of it is recorded.
+func leavesFigure(r *reading, all []Intent) bool {
+	if len(all) == 0 || r.asking() {
+		return false
+	}
+	for _, in := range all {
+		if !figured[in.Kind] || len(in.Missing) > 0 {
+			return false
+		}
+	}
+	_, timed := r.timeSaid()
+	if timed && all[0].Kind == "RecordCoat" || r.clockHours() > 0 || r.has("at half", "at quarter", "finished half", "point", "on every") {
+		return false
+	}
+	for _, s := range r.bare() {
+		if s.value == 1 || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
+			continue
+		}
+		if !held(all, s.value) {
+			return true
+		}
+	}
+	return false
+}
+
+// held reports that a field of the intents holds a figure, in whatever unit.
+func held(all []Intent, n float64) bool {
+	for _, in := range all {
+		if in.Amount == n {
+			return true
+		}
+		for _, v := range in.Fields {
+			if holds(v, n) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func holds(v any, n float64) bool {
+	switch v := v.(type) {
+	case int:
+		return float64(v) == n
+	case float64:
+		for _, unit := range []float64{1, 25.4, 10, 0.1, 1000, 0.001, 304.8, 60, 1.0 / 60, 1.3558179483} {
+			if math.Abs(v-n*unit) < 0.01+0.001*math.Abs(v) {
+				return true
+			}
+		}
+		return math.Floor(v) == n // «3 and a half»
+	case []float64:
+		for _, x := range v {
+			if holds(x, n) {
+				return true
+			}
+		}
+		return false
+	}
+	return strings.Contains(fmt.Sprint(v), trimNumber(n))
+}
