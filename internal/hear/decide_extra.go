@@ -78,7 +78,7 @@ var decideExtra = kind{
 			in.set("extra", n)
 			return
 		}
-		if c.Last != nil && c.Last.Intent.Kind == "ProposeExtra" && c.Last.Number > 0 && r.has("that", "that one", "it", "this one") && !r.named("extra", Context{}) {
+		if c.Last != nil && (c.Last.Intent.Kind == "ProposeExtra" || c.Last.Intent.Kind == "ListExtras") && c.Last.Number > 0 && r.has("that", "that one", "it", "this one") && !r.named("extra", Context{}) {
 			in.set("extra", c.Last.Number)
 			return
 		}

@@ -6,7 +6,7 @@ var getBrief = kind{
 	examples: []string{"whats the brief on the heron", "what does the customer want doing on the estate"},
 	needs:    []string{"job"},
 	score: func(r *reading, c Context) float64 {
-		if len(r.leadsAtStart()) > 0 || r.has("add") || r.has("extra", "extras", "date", "invoice") {
+		if len(r.leadsAtStart()) > 0 || r.has("add") || r.has("extra", "extras", "date", "invoice") || r.has("when do", "when will", "when is") {
 			return 0
 		}
 		customer := r.has("customer", "client", "owner")

@@ -32,6 +32,8 @@ var listParts = kind{
 			return 1
 		case c.Last != nil && c.Last.Intent.Kind == "ListParts" && r.asking() && r.has("waiting on", "waiting for"):
 			return 1.1
+		case r.starts("is the", "are the", "is that", "are those") && r.has("late", "overdue", "here yet") && r.hi-r.lo <= 6 && r.isPart(r.lo+2, r.hi):
+			return 1
 		case about && r.named("part", c) && r.has("has", "have", "is", "are", "when", "whens", "where", "wheres", "did", "hows", "any sign", "any news", "did anyone", "did we", "did you"):
 			return 1
 		case r.has("where have", "where has") && r.has("got to") && r.named("part", c), r.has("any sign of", "any word on", "any word of", "any news of", "any news on", "wheres my", "wheres the", "wheres that", "where is the", "where are the") && r.named("part", c):

@@ -22,6 +22,8 @@ var listWindows = kind{
 			return 1.1
 		case when && work:
 			return 1.1
+		case r.starts("when can") && id != "" && r.has("go on", "go over", "go down") && !r.has("brought", "shelf"):
+			return 1
 		case when && id != "" && panel:
 			return 0.8
 		}

@@ -177,6 +177,10 @@ func (r *reading) bothSides() bool {
 	for _, s := range r.all(spanPanel) {
 		panels[s.id] = true
 	}
+	if len(sides) == 0 && len(panels) == 1 && r.has("both of them") && len(r.bare()) == 0 {
+		p, _ := r.first(spanPanel)
+		return sided[p.id]
+	}
 	if len(sides) != 2 || sides[0].id == sides[1].id || len(panels) != 1 || r.has("fine", "ok", "okay", "good", "clean", "sound", "solid", "but") {
 		return false
 	}

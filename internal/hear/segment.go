@@ -49,7 +49,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		inside := slices.ContainsFunc(r.spans, func(s span) bool { return s.from <= i && i < s.to-1 })
 		switch w := r.word(i); {
 		case inside:
-		case w == "and" && (r.word(i-1) == "me" || r.word(i-1) == "myself" || r.person(i-1) != "") && (r.person(i+1) != "" || r.word(i+1) == "me" || r.word(i+1) == "i" || r.word(i+1) == "myself"):
+		case w == "and" && !(r.word(i-2) == "for" && r.word(i+1) == "i") && (r.word(i-1) == "me" || r.word(i-1) == "myself" || r.person(i-1) != "") && (r.person(i+1) != "" || r.word(i+1) == "me" || r.word(i+1) == "i" || r.word(i+1) == "myself"):
 		case (w == "and" || w == "also" || w == "plus" || w == "then" || w == "an" && isDigitWord(r.word(i+1))) && !insideSpan(r, i):
 			push(i, i+1)
 		case w == "but" && (r.part(from, i).allIsWell() || r.part(i, r.hi).denied() && !r.part(from, i).denied() && !r.has("arrived", "here", "turned up", "come")):
@@ -118,6 +118,9 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 			joint := v.compete(r.part(parts[0].lo, next.hi), parts, c)
 			if cur.kind == nil && n.kind != nil && joint.kind == nil && n.score >= 1 && cur.r.toks[cur.r.hi-1].end && !cur.r.denied() && !cur.r.ahead() && !cur.r.asking() {
 				joint = n // what goes before says nothing of it
+			}
+			if cur.kind == nil && n.kind != nil && joint.kind == nil && n.kind.write && n.score >= 1.2 && len(next.all(spanNumbered)) > 0 && !cur.r.asking() {
+				joint = n // «not a scrap of paint on it, task 12 finished»
 			}
 			if cur.kind != nil && joint.kind == nil {
 				// What follows says nothing clear; it must not spoil what was clear.
@@ -210,6 +213,9 @@ func (r *reading) newClause(i int) bool {
 			return false
 		}
 		return r.person(i-1) == ""
+	}
+	if r.word(i) == "thats" && (r.word(i-1) == "finished" || r.word(i-1) == "done") && r.quantityStarts(i+1) {
+		return true // «task 10 finished thats 4 hours»
 	}
 	if r.word(i) == "i" && r.word(i+1) == "did" && r.hasHours() {
 		return true // «jonah did 2h i did 4»

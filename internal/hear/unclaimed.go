@@ -27,7 +27,10 @@ func leavesFigure(r *reading, all []Intent) bool {
 	if timed && all[0].Kind == "RecordCoat" || r.clockHours() > 0 || r.has("at half", "at quarter", "finished half", "point", "on every") {
 		return false
 	}
-	for _, s := range r.bare() {
+	for _, s := range r.all(spanQuantity) {
+		if s.unit != "" && s.unit != "h" || s.landmark {
+			continue
+		}
 		if s.value == 1 || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
 			continue
 		}

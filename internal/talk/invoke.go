@@ -105,6 +105,10 @@ func numberOf(resp proto.Message) int {
 		return int(r.GetExtra().GetNumber())
 	case interface{ GetPart() *pb.Part }:
 		return int(r.GetPart().GetNumber())
+	case interface{ GetExtras() []*pb.Extra }:
+		if len(r.GetExtras()) == 1 {
+			return int(r.GetExtras()[0].GetNumber()) // «that one» of a list of one
+		}
 	}
 	return 0
 }
