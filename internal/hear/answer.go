@@ -97,6 +97,9 @@ func wantsText(missing []string) bool {
 // onlyAnswers reports that a message is nothing but an answer to the question:
 // hardly a word that the answer does not need, no other figure, no other thing.
 func (r *reading) onlyAnswers(c Context, q *Intent) bool {
+	if _, timed := r.timeAhead(); timed && slices.Contains(q.Missing, "at") && q.Kind == "Remind" && len(r.rest("oclock")) == 0 {
+		return true
+	}
 	if r.asking() || r.denied() && r.word(r.lo) != "no" || r.has("need", "order", "ordered", "spare", "should", "would", "could", "going", "want", "oclock") {
 		return false
 	}

@@ -16,7 +16,7 @@ var convert = kind{
 		if to == "" {
 			return 0
 		}
-		ignore := []string{"what", "whats", "convert", "into", "much", "how", "many", "equals", "equal", "as", "does", "make", "come", "torque", "that", "figure", "setting"}
+		ignore := []string{"what", "whats", "convert", "turn", "into", "much", "how", "many", "equals", "equal", "as", "does", "make", "come", "torque", "that", "figure", "setting"}
 		for i := at; i < r.hi && i < at+2; i++ {
 			ignore = append(ignore, r.word(i))
 		}

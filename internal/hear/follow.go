@@ -45,7 +45,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		_, edge := r.first(spanEdge)
 		on = edge && len(r.rest("edge", "top", "bottom", "gap")) == 0 // «rear edge 4.5 4.5 5»
 	}
-	if !on && (wholeMessage[last.Kind] || last.Kind == "ComputeTorque") && len(r.rest("humidity", "humiditys", "steel", "metal", "panel", "wrench", "sorry", "misread", "air", "long", "use", "if", "what", "one", "engaged", "thread", "engagement", "grade")) == 0 && !r.denied() {
+	if !on && (wholeMessage[last.Kind] || last.Kind == "ComputeTorque") && len(r.rest("humidity", "humiditys", "drops", "drop", "falls", "goes", "rises", "down", "up", "steel", "metal", "panel", "wrench", "sorry", "misread", "air", "long", "use", "if", "what", "one", "engaged", "thread", "engagement", "grade")) == 0 && !r.denied() {
 		on = true // another figure for the sum just done: «steel is at 15»
 	}
 	if r.has("you got", "have you got one", "did you", "are you") {

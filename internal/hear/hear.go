@@ -179,6 +179,7 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 		}
 		carry(g.r, &carried)
 	}
+	out = r.batchToo(out)
 	if leavesFigure(r, out) {
 		return nil
 	}

@@ -49,6 +49,8 @@ func (r *reading) tailEnds(i int) (kind string, end int, ok bool) {
 			j++
 		}
 		j++
+	case w == "thats" && r.word(j+1) == "a" && r.word(j+2) == "snag" && j+3 == r.hi:
+		return "AddSnag", j + 3, true
 	case (w == "call" || w == "thats" || w == "snag") && (r.word(j+1) == "that" || r.word(j+1) == "it" || r.word(j+1) == "a"):
 		if w == "snag" {
 			return "AddSnag", j + 2, true
@@ -99,7 +101,7 @@ func (r *reading) tailAt(kind string, from, to int) int {
 // estimate may stand behind it.
 func (r *reading) tail() (lead, bool) {
 	for i := r.lo + 1; i < r.hi; i++ {
-		if !r.clauseStart(i) && r.word(i) != "one" {
+		if !r.clauseStart(i) && r.word(i) != "one" && r.word(i) != "thats" {
 			continue
 		}
 		kind, end, ok := r.tailEnds(i)

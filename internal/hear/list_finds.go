@@ -6,7 +6,7 @@ var listFinds = kind{
 	examples: []string{"what finds are open on the heron", "any rust left on this?"},
 	needs:    []string{},
 	score: func(r *reading, c Context) float64 {
-		if !r.asking() && !r.starts("finds", "open finds", "open rust", "open damage", "rust and damage", "damage list") {
+		if !r.asking() && !r.starts("run me through every find", "run me through the finds", "run me through all the finds", "finds", "open finds", "open rust", "open damage", "rust and damage", "damage list") {
 			return 0
 		}
 		if r.has("patch", "repair or", "worth", "replace", "extra", "extras", "snag", "snags", "parts", "suppliers", "supplier", "tasks", "delete", "history", "order") {
@@ -25,7 +25,7 @@ var listFinds = kind{
 			return 1
 		case r.has("got against", "down against", "got open on", "open on the") && len(r.all(spanPanel)) > 0, r.has("you turned up", "you two turned up", "you lot turned up", "you dug up", "you uncovered", "have you found", "you two found", "have we turned up", "weve turned up"):
 			return 1
-		case r.has("finds", "everything found", "all thats found", "whats found", "been found", "have we found", "did we find", "find list", "found so far", "weve found", "we found", "open finds"):
+		case r.has("finds", "everything found", "all thats found", "whats found", "been found", "have we found", "did we find", "find list", "found so far", "weve found", "we found", "open finds", "every find", "rust down against", "damage down against", "leave open on it", "leave open on here", "leave open on this"):
 			return 1
 		case r.has("repaired", "fixed") && r.has("have we", "whats been", "what have"):
 			return 0.95
@@ -45,7 +45,7 @@ var listFinds = kind{
 		switch {
 		case r.has("open", "still", "left", "outstanding", "to do", "not closed", "not repaired", "not fixed", "not done", "not sorted", "not welded"):
 			in.set("state", "open")
-		case r.has("repaired", "fixed", "closed", "sorted", "done so far"):
+		case r.has("repaired", "put right", "fixed", "closed", "sorted", "done so far"):
 			in.set("state", "repaired")
 		}
 	},

@@ -40,6 +40,9 @@ var logHours = kind{
 		if !hours && r.has("log my time", "put my time", "book my time") {
 			return 1.1
 		}
+		if !hours && !between && stage0(r) && r.has("log it", "log that", "book it", "book that", "put it down") && !r.asking() {
+			return 1 // how long is to be asked
+		}
 		if !hours && !between && !put && !half && !each {
 			return 0
 		}
@@ -127,6 +130,11 @@ var logHours = kind{
 			in.set("day", day)
 		}
 	},
+}
+
+// stage0 reports a trade's work, with nothing else the shop keeps.
+func stage0(r *reading) bool {
+	return r.stage() != "" && len(r.bare()) == 0 && len(r.all(spanMaterial)) == 0 && r.findKind() == ""
 }
 
 // headDay returns the day that heads the whole message, when it is the only one: «last

@@ -6,10 +6,10 @@ var lookUpGap = kind{
 	examples: []string{"what gap are we after at the back of the door", "bonnet gap?"},
 	needs:    []string{"job", "panel"},
 	score: func(r *reading, c Context) float64 {
-		if _, edged := r.weakest(spanEdge); (!r.has("gap", "gaps", "shut line", "shut lines", "shutline", "shutlines") && !(r.asking() && (edged && r.has("target") || r.has("aiming for", "aim for", "aiming at")))) || r.has("new target", "set the", "change the", "change") {
+		if _, edged := r.weakest(spanEdge); (!r.has("gap", "gaps", "shut line", "shut lines", "shutline", "shutlines") && !(r.asking() && (edged && r.has("target") || r.has("aiming for", "aim for", "aiming at", "shoot for", "shooting for")))) || r.has("new target", "set the", "change the", "change") {
 			return 0
 		}
-		if _, ok := r.first(spanPanel); !ok {
+		if _, ok := r.first(spanPanel); !ok && !r.gapUnder() {
 			return 0
 		}
 		if len(r.gapValues()) > 0 || r.has("plus or minus", "plus minus", "plusminus") || r.has("move", "shim", "hinges", "adjust") {
@@ -33,7 +33,22 @@ var lookUpGap = kind{
 		fillJob(r, in)
 		fillPlace(r, in)
 		fillEdge(r, in)
+		if r.gapUnder() {
+			for _, s := range r.spans {
+				if s.kind == spanPanel && s.landmark && s.id != "" && !in.has("panel") {
+					in.set("panel", s.id)
+				}
+			}
+			if !in.has("edge") {
+				in.set("edge", "bottom")
+			}
+		}
 	},
+}
+
+// gapUnder reports «the gap under the door»: its bottom edge.
+func (r *reading) gapUnder() bool {
+	return r.has("gap under the", "gap underneath the", "meant to be under the", "be under the")
 }
 
 // fillEdge sets the edge, a weak one («at the rear») too.

@@ -1,6 +1,9 @@
 package hear
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // recordDelivery hears material put on the shelf.
 var recordDelivery = kind{
@@ -27,6 +30,30 @@ var recordDelivery = kind{
 			}
 		}
 	},
+}
+
+// batchToo gives a batch that is told behind, «blue is batch 4471», to the delivery of
+// that material, or to the only one.
+func (r *reading) batchToo(all []Intent) []Intent {
+	batches := r.all(spanBatch)
+	if len(batches) != 1 {
+		return all
+	}
+	told := slices.IndexFunc(all, func(in Intent) bool { return in.has("batch") })
+	if told >= 0 && (all[told].Kind != "RecordDelivery" || len(all[told].Missing) == 0) {
+		return all
+	}
+	material := ""
+	if told >= 0 {
+		material = all[told].text("material")
+		all = slices.Delete(all, told, told+1)
+	}
+	for i, in := range all {
+		if in.Kind == "RecordDelivery" && (in.text("material") == material || len(all) == 1) {
+			all[i].set("batch", batches[0].id)
+		}
+	}
+	return all
 }
 
 // deliveredIn reports «2 tins of high build in, …»: an «in» that ends a part.

@@ -7,7 +7,7 @@ var recordFind = kind{
 	examples: []string{"hole in the nearside sill, 120 by 40", "bonnet pitted, 20 thou deep", "crack in the os a post, 25 long"},
 	needs:    []string{"job", "panel", "kind", "side"},
 	score: func(r *reading, c Context) float64 {
-		if r.asking() || r.has("my", "his", "her") || r.has("find sorted", "close that", "welded up", "thats welded", "ordered", "extra", "snag", "rust proofing", "rust killer", "rust remover") {
+		if r.asking() || r.has("my", "his", "her") && !r.has("my finger", "my thumb", "my hand", "my screwdriver", "my pick") || r.has("find sorted", "close that", "welded up", "thats welded", "ordered", "extra", "snag", "rust proofing", "rust killer", "rust remover") {
 			return 0
 		}
 		_, panel := r.first(spanPanel)

@@ -56,7 +56,7 @@ var recordTorque = kind{
 		}
 		torque, _ := r.torqueValue()
 		for _, s := range r.bare() {
-			if s.from != torque.from && s.value == float64(int(s.value)) && s.value >= 1 && s.value <= 64 && (in.has("torque_nm") || r.has("of them")) && (r.word(s.to) == "of" || r.word(s.to) == "done" || heads[r.stem(s.to)] && r.word(s.from-1) != "to" || r.fastenerAt(s.to)) {
+			if s.from != torque.from && s.value == float64(int(s.value)) && s.value >= 1 && s.value <= 64 && (in.has("torque_nm") || r.has("of them")) && (r.word(s.to) == "of" || r.word(s.to) == "done" || r.word(s.to) == "off" || heads[r.stem(s.to)] && r.word(s.from-1) != "to" || r.fastenerAt(s.to)) {
 				in.set("count", int(s.value))
 			}
 		}

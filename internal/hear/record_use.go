@@ -11,7 +11,7 @@ var recordUse = kind{
 			(r.has("went through", "been through") && len(r.bare()) > 0 && r.findKind() == "" && !r.has("theres", "there are")) ||
 			(r.has("had", "put", "laid down", "laid on", "cut", "went through", "been through", "shot", "applied", "opened", "needed", "slung") && r.hasAmountUnit())
 		verb = verb || r.hasAmountUnit() && r.starts("dab of", "a dab of", "skim of", "a skim of", "squirt of", "smear of", "bit of", "a bit of", "dollop of", "lick of") && r.has("on it", "on that", "on the", "in it", "in the")
-		if r.asking() || r.has("who used", "have we used", "right") && r.hi-r.lo > 0 && r.word(r.hi-1) == "right" {
+		if r.asking() || r.has("had to scrap", "write it off", "written off") || r.has("on the shelf") && r.has("went through the", "been through the", "put it on", "put them on") || r.has("who used", "have we used", "right") && r.hi-r.lo > 0 && r.word(r.hi-1) == "right" {
 			return 0
 		}
 		if !verb || r.has("coat", "coats") && !r.has("used") || r.has("used to", "hours each on") {

@@ -27,7 +27,7 @@ var reportHours = kind{
 			return 1
 		case len(r.all(spanPerson)) > 0 && r.has("how long has", "how longs", "how long have") && r.has("on it", "on this", "on here", "on that", "had on", "spent", "put in"):
 			return 1
-		case r.has("hours", "hour", "time spent", "how much time", "how much labour", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):
+		case r.has("hours", "hour", "total time", "time gone into", "time spent", "how much time", "how much labour", "how long have we") && total && (r.asking() || r.has("so far", "total", "to date")):
 			return 1
 		case r.starts("hours booked", "hours logged", "hours spent", "total hours", "hours to date", "hours so far") && (r.jobNamed() || r.stage() != "" || c.ChannelJob != ""):
 			return 1

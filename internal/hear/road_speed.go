@@ -43,6 +43,9 @@ var roadSpeed = kind{
 		if s, ok := r.quantity("rpm"); ok {
 			in.set("rpm", s.value)
 		}
+		if r.has("1 to 1", "one to one") || r.has("direct top") && len(r.bare()) < 3 {
+			in.set("gear_ratio", 1.0)
+		}
 		for _, s := range r.bare() {
 			after, before := r.word(s.to), r.word(s.from-1)
 			if s.from > r.lo && (r.toks[s.from-1].stop || r.toks[s.from-1].end) {

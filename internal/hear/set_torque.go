@@ -11,7 +11,7 @@ var setTorque = kind{
 	score: func(r *reading, _ Context) float64 {
 		_, named := r.weakest(spanFastener)
 		_, valued := r.torqueValue()
-		if named && !valued && r.has("set the book", "reference torque", "set the torque for", "change the book", "book torque for") && !r.has("what", "whats") {
+		if named && !valued && r.has("set the book", "put a reference in", "add a reference for", "put in a reference", "reference torque", "set the torque for", "change the book", "book torque for") && !r.has("what", "whats") {
 			return 1.1
 		}
 		if !named || !valued {
@@ -20,7 +20,7 @@ var setTorque = kind{
 		if r.has("set it", "change it", "book torque") && !r.reportsTorque() && !r.asking() {
 			return 1.2
 		}
-		if r.has("book says", "manual says", "manual gives", "book gives", "handbook says", "sheet says", "according to the", "torque list", "in the book as", "in the book at", "book value", "put that on the list", "put it on the list") {
+		if r.has("book says", "book figure", "manual figure", "handbook figure", "sheet figure", "manual says", "manual gives", "book gives", "handbook says", "sheet says", "according to the", "torque list", "in the book as", "in the book at", "book value", "put that on the list", "put it on the list") {
 			return 1.2
 		}
 		if r.has("page", "book", "manual", "handbook", "sheet") && !r.reportsTorque() && !r.asking() && !r.has("done", "torqued", "tightened", "checked", "clicked", "set to") {

@@ -12,7 +12,7 @@ var solveFit = kind{
 		}
 		_, panel := r.first(spanPanel)
 		switch {
-		case panel && (r.asking() || r.has("tell me")) && (r.has("move", "shift", "adjust", "adjustment", "shim", "shims", "hinges", "hinge", "hang", "sort", "correct", "even") || r.has("get it right", "line up", "to line up", "fit")):
+		case panel && (r.asking() || r.has("tell me")) && (r.has("move", "shift", "adjust", "adjustment", "shim", "shims", "hinges", "hinge", "hang", "sort", "correct", "even") || r.has("get it right", "line up", "to line up", "fit", "to sit", "sit right", "sit flush", "hang right")):
 			return 1.1
 		case !panel && c.Last != nil && c.Last.Intent.has("panel") && (c.Last.Intent.Kind == "RecordGap" || c.Last.Intent.Kind == "LookUpGap" || c.Last.Intent.Kind == "SolveFit") && r.has("it", "that"):
 			return 1
