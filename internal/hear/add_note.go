@@ -43,10 +43,38 @@ var addNote = kind{
 	},
 }
 
+// jotted reads «jot down for the tern that …» at token i and returns where its text
+// begins.
+func (r *reading) jotted(i int) (int, bool) {
+	if w := r.word(i); i != r.lo || w != "jot" && w != "scribble" {
+		return 0, false
+	}
+	j, down := i+1, false
+	for ; j < r.hi && j < i+8; j++ {
+		switch w := r.word(j); {
+		case w == "down":
+			down = true
+			continue
+		case w == "that" && j > i+1:
+			return j + 1, down && j+1 < r.hi
+		case w == "it" || w == "this" || w == "that" || w == "for" || w == "on" || w == "the" || r.spanAt(j, spanJob):
+			if j > i+1 && r.toks[j].stop {
+				return j + 1, down && j+1 < r.hi
+			}
+			continue
+		}
+		break
+	}
+	return j, down && j < r.hi
+}
+
 // noteText returns the token where a note's text begins.
 func (r *reading) noteText() (int, bool) {
 	for i := r.lo; i < r.hi; i++ {
 		w := r.word(i)
+		if j, ok := r.jotted(i); ok {
+			return j, true
+		}
 		if w != "note" && w != "notes" {
 			continue
 		}

@@ -221,6 +221,9 @@ func (v *Vocabulary) finishToo(r *reading, c Context, all []Intent) []Intent {
 // «me 7 hours, jonah 6, paint».
 func sameWork(r *reading, all []Intent) []Intent {
 	stage, ok := r.first(spanStage)
+	if ok && len(all) == 1 && all[0].Kind == "LogHours" && !all[0].has("work") && len(r.all(spanStage)) == 1 && (r.toks[stage.from-1].stop || r.toks[stage.from-1].end) && (stage.to == r.hi || stage.to+1 == r.hi && r.word(stage.to) == "work") {
+		all[0].set("work", stage.id) // «90 minutes on the tern, strip work»
+	}
 	if len(all) < 2 || !ok || len(r.all(spanNumbered)) > 0 || slices.ContainsFunc(r.all(spanStage), func(s span) bool { return s.id != stage.id }) {
 		return all
 	}

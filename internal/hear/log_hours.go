@@ -43,7 +43,7 @@ var logHours = kind{
 		if !hours && !between && stage0(r) && r.has("log it", "log that", "book it", "book that", "put it down") && !r.asking() {
 			return 1 // how long is to be asked
 		}
-		if !hours && !between && !put && !half && !each {
+		if !hours && !between && !put && !half && !each && !r.didOn() {
 			return 0
 		}
 		stage := r.stage() != ""
@@ -73,6 +73,8 @@ var logHours = kind{
 			return 1.05
 		case between && (worked || day || job):
 			return 1
+		case len(r.bare()) == 1 && stage && r.didOn():
+			return 1 // «mabel did 4 on paint friday»
 		case half && worked:
 			return 0.95
 		case hours && len(r.rest()) == 0 && (c.Addressed || r.whole.hi-r.whole.lo > r.hi-r.lo), hours && r.v.anyWorkNoun(r):
@@ -135,6 +137,12 @@ var logHours = kind{
 // stage0 reports a trade's work, with nothing else the shop keeps.
 func stage0(r *reading) bool {
 	return r.stage() != "" && len(r.bare()) == 0 && len(r.all(spanMaterial)) == 0 && r.findKind() == ""
+}
+
+// didOn reports «mabel did 4 on paint»: a person, a bare figure and a trade.
+func (r *reading) didOn() bool {
+	b := r.bare()
+	return len(b) == 1 && r.stage() != "" && r.word(b[0].from-1) == "did" && r.person(b[0].from-2) != "" && r.word(b[0].to) == "on" && b[0].value <= 14
 }
 
 // headDay returns the day that heads the whole message, when it is the only one: «last

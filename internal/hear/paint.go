@@ -93,10 +93,10 @@ func (r *reading) timeSaid() (time.Time, bool) {
 		}
 	}
 	for i := r.lo; i < r.hi; i++ {
-		at := r.word(i-1) == "at" || r.word(i-1) == "finished" || r.word(i-1) == "about" || r.word(i-1) == "by"
+		at := r.word(i-1) == "at" || r.word(i-1) == "finished" || r.word(i-1) == "about" || r.word(i-1) == "by" || r.word(i-1) == "done" && i == r.hi-1 && strings.Contains(r.word(i), ".")
 		hour, n, ok := r.clockAt(i)
 		// «9.30» is half past nine.
-		if w := r.word(i); ok && (r.word(i-1) == "at" || r.word(i-1) == "finished") && len(w) >= 4 && w[len(w)-3] == '.' {
+		if w := r.word(i); ok && (r.word(i-1) == "at" || r.word(i-1) == "finished" || r.word(i-1) == "done") && len(w) >= 4 && w[len(w)-3] == '.' {
 			whole := float64(int(hour))
 			if m := (hour - whole) * 100; m < 60 {
 				hour = whole + m/60

@@ -99,6 +99,9 @@ func (r *reading) extraText(from, to int) string {
 	for from < to && (r.word(from) == "for" || r.word(from) == "to" || r.word(from) == "on" || r.word(from) == "the" && r.spanAt(from+1, spanJob) || r.spanAt(from, spanJob)) {
 		from++
 	}
+	if s, ok := r.spanOf(from, spanQuantity); ok && s.from == from && s.unit == "h" && s.to < to && r.toks[s.to-1].stop {
+		from = s.to // «6 hours, remake the pipes»
+	}
 	end := to
 	for i := from; i < to; i++ {
 		first := i == from

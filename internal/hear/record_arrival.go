@@ -128,6 +128,9 @@ func (r *reading) arrivalVerb() int {
 				if p == "dropped" && !r.has("off") || (p == "is in" || p == "are in" || p == "in here" || p == "dropped" || p == "brought") && len(r.things("part", "")) == 0 {
 					continue
 				}
+				if p == "picked up" && r.findKind() != "" {
+					continue // «the wing picked up a dent»
+				}
 				if (p == "came" || p == "come") && r.word(end) == "to" {
 					continue // a price
 				}
@@ -138,6 +141,9 @@ func (r *reading) arrivalVerb() int {
 			}
 		}
 	}
+	if last := r.hi - 1; last > r.lo && r.word(last) == "in" && last-r.lo <= 3 && strings.HasSuffix(strings.TrimSpace(r.source[:r.toks[last].from]), "s") && r.toks[last-1].to-r.toks[last-1].from > len(r.word(last-1)) && len(r.part(r.lo, last).things("part", "")) == 1 {
+		return last // «propshaft's in»
+	}
 	return -1
 }
 
@@ -146,9 +152,12 @@ func (r *reading) arrivesLater() bool {
 	return r.has("will", "ill", "should", "hopefully", "tomorrow", "next week", "due", "when", "if", "once", "still waiting", "waiting", "not here", "hasnt", "havent", "until", "before", "supposed to", "expecting", "hoping", "going to", "gonna", "on its way", "might", "yet", "could", "would", "come off the car", "come off the wing", "come off in", "came off the car", "came off in", "come out", "came out", "come up", "came up", "come apart", "came apart", "come loose", "came loose", "wrong address", "somebody else", "someone else", "came and went", "next door", "came back", "come back", "went to", "come round", "came round")
 }
 
+// parcels are what parts come in: the part is named behind.
+var parcels = wordSet("parcel parcels package packages delivery box")
+
 // arrivedPart returns the tokens of what came: before the verb, or behind it.
 func (r *reading) arrivedPart(at int) (from, to int) {
-	behind := r.word(at) == "brought" || r.word(at) == "dropped" || r.word(at+1) == "dropped" || r.word(at+1) == "from" || r.word(at) == "received"
+	behind := parcels[r.word(at-1)] || r.word(at-1) == "just" && parcels[r.word(at-2)] || r.word(at) == "brought" || r.word(at) == "dropped" || r.word(at+1) == "dropped" || r.word(at+1) == "from" || r.word(at) == "received"
 	if at > r.lo && !behind {
 		if from, to = r.partBefore(at); from < to {
 			return from, to
@@ -159,6 +168,9 @@ func (r *reading) arrivedPart(at int) (from, to int) {
 		if end, ok := r.phraseEnds(at, p); ok && end > i {
 			i = end
 		}
+	}
+	for behind && (r.word(i) == "its" || r.word(i) == "them" || r.word(i) == "the" || r.word(i) == "those" || r.word(i) == "for" || r.word(i) == "this" || r.word(i) == "one") {
+		i++
 	}
 	return r.partName(i)
 }
@@ -197,7 +209,7 @@ func (r *reading) condition(at, to int, in *Intent) string {
 		return "" // another part that came
 	}
 	switch text {
-	case "all", "too", "as well", "an all":
+	case "all", "too", "as well", "an all", "has arrived", "have arrived", "has come", "have come":
 		return ""
 	}
 	return strings.TrimSuffix(strings.TrimSuffix(text, " by the way"), " btw")

@@ -177,7 +177,7 @@ func (r *reading) bothSides() bool {
 	for _, s := range r.all(spanPanel) {
 		panels[s.id] = true
 	}
-	if len(sides) == 0 && len(panels) == 1 && r.has("both of them") && len(r.bare()) == 0 {
+	if len(sides) == 0 && len(panels) == 1 && r.has("both of them", "both missing", "both rotten", "both rusty", "both pitted", "both bent", "both split", "both cracked", "both gone") && len(r.bare()) == 0 {
 		p, _ := r.first(spanPanel)
 		return sided[p.id]
 	}

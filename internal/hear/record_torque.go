@@ -9,6 +9,9 @@ var recordTorque = kind{
 	examples: []string{"caliper bolts torqued to 77", "wheel nuts torqued to 60 foot pounds, all 16"},
 	needs:    []string{"job", "fastener", "torque_nm"},
 	score: func(r *reading, c Context) float64 {
+		if r.has("my wrists", "my wrist", "my arms", "my back", "my shoulders", "my neck") {
+			return 0
+		}
 		if !r.reportsTorque() || r.has("book says", "manual says") {
 			return 0
 		}

@@ -16,6 +16,9 @@ var setGap = kind{
 		if len(r.gapValues()) == 0 || (r.asking() && !r.has("plus or minus", "plus minus", "plusminus")) {
 			return 0
 		}
+		if r.starts("i want the", "we want the", "want the", "id like the") && r.has("give or take", "plus or minus") {
+			return 1.15
+		}
 		if !r.has("gap", "gaps", "target", "tolerance", "shut line") {
 			return 0
 		}
