@@ -33,6 +33,9 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if d, named := whole.kindNamed(c.Records); named {
 		target, ok = d, true
 	}
+	if d, found, named := v.ofRecord(r, c.Records); named {
+		target, ok = d, found
+	}
 	if !ok || c.Unheard && r.bareCorrection() {
 		return Intent{}, false // it may be about what nobody took up
 	}
