@@ -19,7 +19,7 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 		return Intent{Kind: "Undo", Fields: Fields{}, Entry: d.Entry, Score: 1}, true
 	}
 	r = r.beforeAside()
-	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) && !r.readsAnew(c.Records) {
+	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) && !r.readsAnew(c.Records) && !v.readsGapAnew(r, c.Records) {
 		return Intent{}, false
 	}
 	if (r.takesBack() || r.starts("no wait", "wait no", "no hang on", "hang on no", "wait", "no") && r.has("still to do", "to do still", "to finish still", "still to finish", "still got", "isnt done", "not done", "not finished", "isnt finished") && len(r.bare()) == 0) && takenBack[c.Records[0].Intent.Kind] {

@@ -24,7 +24,7 @@ func (r *reading) nounsSaid() []string {
 // nameless are words of a correction or a taking back that tell no record from another.
 var nameless = wordSet(`no nope nah sorry actually wait hang oops whoops correction wrong but lot bit thing things last first second top bottom middle previous before other mine i ive im meant mean should have been make made change whole total
 big small size amount torque batch temperature temp price cost due tolerance quantity quantities width depth height length number figure figures measure measurement hours hour entry record booking side edge end parts part materials labour work today now all both
-extra note order time mistake again off out up back they theyre he she his her hers their theirs did do done got says said reckon tell lie which what there here same each every used use`)
+extra note order time mistake again off out up back they theyre he she his her hers their theirs did do done got says said reckon tell lie which what there here same each every used use altogether completely entirely`)
 
 // naming returns the tokens of the reading that name something: no figures, and no
 // words that fit any record.
@@ -190,14 +190,44 @@ func (r *reading) subject() *reading {
 // the figure said to be wrong, if one is. named reports that it names something.
 func (v *Vocabulary) ofRecord(r *reading, records []Done) (d Done, ok, named bool) {
 	subject := r.subject()
+	if r.tellsDoing(subject) {
+		return Done{}, false, true
+	}
+	loose := len(subject.naming()) == 0
+	if figures := r.all(spanQuantity); loose && subject.hi == subject.lo && len(figures) > 0 {
+		subject = r.part(r.lo, figures[0].from) // «no, seats 4 hours»
+	}
 	if len(subject.naming()) == 0 {
 		return Done{}, false, false
 	}
-	if old, contrasted := r.contrasted(); contrasted && old.kind == spanQuantity {
-		records = slices.DeleteFunc(slices.Clone(records), func(d Done) bool { return !v.holds(d.Intent, old, r.lengthSaid()) })
-	}
+	old, contrasted := r.contrasted()
+	records = slices.DeleteFunc(slices.Clone(records), func(d Done) bool {
+		return contrasted && old.kind == spanQuantity && !v.holds(d.Intent, old, r.lengthSaid()) || d.Intent.Kind == "RecordCoat" && r.tooManyCoats()
+	})
 	d, ok = v.named(subject, records)
-	return d, ok, true
+	return d, ok, ok || !loose
+}
+
+// tellsDoing reports that the subject is said to be doing something: «idris was asking
+// for the heron».
+func (r *reading) tellsDoing(subject *reading) bool {
+	return subject.hi > subject.lo && strings.HasSuffix(r.word(subject.hi+1), "ing") && r.spanOver(subject.hi+1) == ""
+}
+
+// tooManyCoats reports a lone figure that can be no number of coats.
+func (r *reading) tooManyCoats() bool {
+	b := r.bare()
+	_, volume := r.quantity("l", "ml", "mil")
+	return volume || len(b) == 1 && b[0].value > 15
+}
+
+// readsGapAnew reports that readings are said of a gap on record: «the ns one was 4 5 6».
+func (v *Vocabulary) readsGapAnew(r *reading, records []Done) bool {
+	if !r.has("was", "were", "should be") || len(r.gapValues()) < 2 || r.hi-r.lo > 9 || r.asking() {
+		return false
+	}
+	d, ok, _ := v.ofRecord(r, records)
+	return ok && d.Intent.Kind == "RecordGap"
 }
 
 // holds reports that a record holds a figure, as said or as kept.

@@ -251,7 +251,11 @@ func (w *work) ask(in hear.Intent) {
 	}
 	reply := say.Ask(in.Kind, in.Missing, got, in.Choices)
 	if in.Unknown != "" {
-		reply.Text = "I know no " + in.Unknown + ". " + reply.Text
+		unknown := "I know no " + in.Unknown + ". "
+		if in.Kind == "Undo" {
+			unknown = "None of your records here fits «" + in.Unknown + "». "
+		}
+		reply.Text = unknown + reply.Text
 	}
 	w.lines = append(w.lines, reply.Text)
 	if len(w.choices) == 0 {
