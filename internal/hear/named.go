@@ -221,13 +221,15 @@ func (r *reading) tooManyCoats() bool {
 	return volume || len(b) == 1 && b[0].value > 15
 }
 
-// readsGapAnew reports that readings are said of a gap on record: «the ns one was 4 5 6».
-func (v *Vocabulary) readsGapAnew(r *reading, records []Done) bool {
-	if !r.has("was", "were", "should be") || len(r.gapValues()) < 2 || r.hi-r.lo > 9 || r.asking() {
+// measuresAnew reports that a gap or a find on record is named and measured again:
+// «the ns one was 4 5 6».
+func (v *Vocabulary) measuresAnew(r *reading, records []Done) bool {
+	_, sized := r.first(spanSize)
+	if !r.has("was", "were", "should be") || r.hi-r.lo > 9 || r.asking() || !sized && len(r.gapValues()) < 2 {
 		return false
 	}
 	d, ok, _ := v.ofRecord(r, records)
-	return ok && d.Intent.Kind == "RecordGap"
+	return ok && (d.Intent.Kind == "RecordGap" && !sized || d.Intent.Kind == "RecordFind" && sized && d.Intent.has("height_mm"))
 }
 
 // holds reports that a record holds a figure, as said or as kept.

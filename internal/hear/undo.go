@@ -25,9 +25,6 @@ var undo = kind{
 		if len(c.Records) == 0 && object.namesRecordKind() {
 			return 0 // nothing is in reach that it could be
 		}
-		if r.notThat() && object.namesRecordKind() {
-			return 1.6 // the note in it is none to take down
-		}
 		if end > 0 && r.recordBehind(end) || end > 0 && r.takesBackNamed(object, c) {
 			return 1.3
 		}

@@ -39,12 +39,15 @@ func (r *reading) undoObject(end int) *reading {
 // notThat reports that one record is said not to be meant, before another: «not the
 // note, the snag».
 func (r *reading) notThat() bool {
-	for i := r.lo; i+2 < r.hi && i <= r.lo+3; i++ {
-		if r.word(i) == "not" && (r.word(i+1) == "the" || r.word(i+1) == "my" || r.word(i+1) == "that") && recordNouns[r.stem(i+2)] != nil && (r.toks[i+2].stop || r.toks[i+2].end) {
-			return r.hi-i <= 7
-		}
+	i := r.lo
+	for w := r.word(i); w == "no" || w == "sorry"; w = r.word(i) {
+		i++
 	}
-	return false
+	if end := r.takenBackAt(); r.word(end) == "not" {
+		i = max(i, end) // «scrap that, not the note, the snag»
+	}
+	article := r.word(i+1) == "the" || r.word(i+1) == "my" || r.word(i+1) == "that"
+	return r.word(i) == "not" && article && recordNouns[r.stem(i+2)] != nil && (r.toks[i+2].stop || r.toks[i+2].end) && r.hi-i <= 7
 }
 
 // namesRecordKind reports that a noun of a record is said.
