@@ -225,7 +225,7 @@ func (r *reading) tooManyCoats() bool {
 // «the ns one was 4 5 6».
 func (v *Vocabulary) measuresAnew(r *reading, records []Done) bool {
 	_, sized := r.first(spanSize)
-	if !r.has("was", "were", "should be") || r.hi-r.lo > 9 || r.asking() || !sized && len(r.gapValues()) < 2 {
+	if !r.has("was", "were", "should be") || r.has("before", "originally", "at first", "once", "yesterday", "last time", "last week") || r.hi-r.lo > 9 || r.asking() || !sized && len(r.gapValues()) < 2 {
 		return false
 	}
 	d, ok, _ := v.ofRecord(r, records)

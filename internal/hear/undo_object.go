@@ -53,19 +53,31 @@ func (r *reading) notThat() bool {
 // namesRecordKind reports that a noun of a record is said.
 func (r *reading) namesRecordKind() bool { return len(r.nounsSaid()) > 0 }
 
-// wordedUndo are the words that take back nothing but a record: a thing on the bench
-// may be scrapped, and is not undone.
-var wordedUndo = []string{"undo", "cancel", "delete", "strike", "take back"}
-
-// takesBackNamed reports that the object names a record in reach, by words that mean
-// no thing on the bench.
+// takesBackNamed reports that an object without a record's noun is a record in reach: the
+// «one» of several, or what is cancelled or deleted. A thing on the bench is undone and
+// scrapped as well, so each of its words must be the record's.
 func (r *reading) takesBackNamed(object *reading, c Context) bool {
-	last := object.word(object.hi - 1)
-	if !r.has(wordedUndo...) && last != "one" && last != "ones" {
+	d, found, _ := object.recordMeant(c.Records)
+	if !found || object.hi < r.hi && !r.toks[object.hi-1].stop && !r.toks[object.hi-1].end {
 		return false
 	}
-	_, found, _ := object.recordMeant(c.Records)
-	return found
+	if last := object.word(object.hi - 1); last != "one" && last != "ones" && len(object.nounsSaid()) == 0 {
+		planned := d.Intent.Kind == "Remind" || d.Intent.Kind == "AddTask"
+		if !r.starts("delete", "please delete") && !(planned && r.starts("cancel", "please cancel")) {
+			return false
+		}
+	}
+	words := r.v.rootsOf(d.Intent.text("text") + " " + d.Intent.text("title") + " " + d.Intent.text("part") + " " + d.Said)
+	for _, i := range object.naming() {
+		agreed := slices.ContainsFunc(r.spans, func(s span) bool {
+			same, _ := r.v.agrees(s, d)
+			return same && s.from <= i && i < s.to
+		})
+		if !agreed && !slices.Contains(words, root(r.word(i))) {
+			return false
+		}
+	}
+	return true
 }
 
 // recordMeant returns the newest record that the object of a taking back names. named

@@ -41,6 +41,7 @@ func TestACorrectionAmendsTheRecordItNames(t *testing.T) {
 		{"priya", "bay-2", []string{"4 hours on the seats and 1 hour on the carpets", "the seats were 5 hours"}, Recorded, "Changed: hours 4 → 5"},
 		{"wren", "bay-2", []string{"extra: let in a new scuttle, 4 hours", "extra: make up drip rails, 5 hours", "the aerial one was 6 hours"}, Silent, ""},
 		{"mabel", "bay-3", []string{"1 coat of clear on the tailgate", "the roof was 2 coats"}, Silent, ""},
+		{"idris", "bay-2", []string{"os sill has a hole 45 x 20", "the sill was 35 x 20 before"}, Silent, ""},
 		{"idris", "bay-1", []string{"5 hours mechanical", "idris was looking at the heron"}, Silent, ""},
 	} {
 		got := talked(t, c.person, c.channel, c.lines...)
@@ -75,6 +76,8 @@ func TestTheRecordThatIsNamedIsTakenBack(t *testing.T) {
 		{"mabel", "bay-3", []string{"450 ml of clear used", "cancel the primer"}, Asked, "None of your records here fits «primer»"},
 		{"mabel", "bay-3", []string{"1 coat of clear on the bonnet", "cancel the newspaper"}, Silent, ""},
 		{"mabel", "bay-3", []string{"1 coat of clear on the bonnet", "scrap the bonnet"}, Silent, ""},
+		{"idris", "bay-2", []string{"ns door front edge gap 3.5 4 4", "undo the door and have a feel"}, Silent, ""},
+		{"priya", "bay-2", []string{"4 hours on the seats", "delete the seats picture"}, Silent, ""},
 	} {
 		got := talked(t, c.person, c.channel, c.lines...)
 		assert.Equal(t, c.outcome, got.Outcome, "%q", c.lines)
