@@ -120,7 +120,8 @@ func (v *Vocabulary) agrees(s span, d Done) (same, told bool) {
 		same, told = is("kind")
 		return same, told && in.Kind == "RecordFind"
 	case spanStage:
-		return is("work")
+		same, told = is("work")
+		return same || !told && in.Kind == "LogHours", told // unsaid, it is the person's trade
 	case spanSide:
 		side := Intent{Fields: Fields{"side": s.id, "job": in.text("job")}}
 		v.resolveSide(Context{}, &side)
@@ -173,7 +174,7 @@ func (r *reading) subject() *reading {
 	}
 	for i := r.lo; i < r.hi && to < 0; i++ {
 		switch r.word(i) {
-		case "was", "were", "is", "are", "should", "wants", "needs":
+		case "was", "were", "is", "are", "should":
 			to = i
 		}
 		if to < 0 && i+1 < r.hi && (r.toks[i].stop || r.toks[i].end) && len(r.part(from, i+1).all(spanQuantity)) == 0 {
@@ -194,7 +195,7 @@ func (v *Vocabulary) ofRecord(r *reading, records []Done) (d Done, ok, named boo
 		return Done{}, false, true
 	}
 	loose := len(subject.naming()) == 0
-	if figures := r.all(spanQuantity); loose && subject.hi == subject.lo && len(figures) > 0 {
+	if figures := r.all(spanQuantity); loose && subject.hi == subject.lo && len(figures) > 0 && r.starts("no", "nope", "sorry", "actually", "correction") {
 		subject = r.part(r.lo, figures[0].from) // «no, seats 4 hours»
 	}
 	if len(subject.naming()) == 0 {
@@ -208,10 +209,11 @@ func (v *Vocabulary) ofRecord(r *reading, records []Done) (d Done, ok, named boo
 	return d, ok, ok || !loose
 }
 
-// tellsDoing reports that the subject is said to be doing something: «idris was asking
-// for the heron».
+// tellsDoing reports that the subject is said to be doing something, or to be late or
+// old: «idris was asking for the heron».
 func (r *reading) tellsDoing(subject *reading) bool {
-	return subject.hi > subject.lo && strings.HasSuffix(r.word(subject.hi+1), "ing") && r.spanOver(subject.hi+1) == ""
+	last := r.word(r.hi - 1)
+	return last == "late" || last == "early" || last == "old" || subject.hi > subject.lo && strings.HasSuffix(r.word(subject.hi+1), "ing") && r.spanOver(subject.hi+1) == ""
 }
 
 // tooManyCoats reports a lone figure that can be no number of coats.

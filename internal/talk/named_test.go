@@ -42,6 +42,9 @@ func TestACorrectionAmendsTheRecordItNames(t *testing.T) {
 		{"wren", "bay-2", []string{"extra: let in a new scuttle, 4 hours", "extra: make up drip rails, 5 hours", "the aerial one was 6 hours"}, Silent, ""},
 		{"mabel", "bay-3", []string{"1 coat of clear on the tailgate", "the roof was 2 coats"}, Silent, ""},
 		{"idris", "bay-2", []string{"os sill has a hole 45 x 20", "the sill was 35 x 20 before"}, Silent, ""},
+		{"idris", "bay-2", []string{"0.7 kg of mig wire used", "the wire needs 3 more"}, Silent, ""},
+		{"priya", "bay-2", []string{"4 hours on the seats", "1 hour on the carpets", "no, seats 5 hours"}, Recorded, "Changed: hours 4 → 5"},
+		{"priya", "bay-2", []string{"4 hours on the seats", "the seats were 3 hours late"}, Silent, ""},
 		{"idris", "bay-1", []string{"5 hours mechanical", "idris was looking at the heron"}, Silent, ""},
 	} {
 		got := talked(t, c.person, c.channel, c.lines...)
