@@ -119,7 +119,7 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 	}
 	// Words that explain nothing make it chatter.
 	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them", "tell", "lie", "false", "alarm", "hang", "say", "said", "mean", "last", "first", "ones", "amount", "size", "torque", "gap", "way", "facing", "rule", "proper", "measured", "try", "rather", "upside", "temperature", "temp", "down", "had", "hand", "im", "now", "nearer", "more", "like", "closer", "mine", "each", "honest", "wants", "needs", "binned", "used", "put", "allow", "only", "rather", "better", "they", "say", "reckon", "task", "those", "my", "reminder", "readings", "order", "came", "to", "them")
-	named := r.v.rootsOf(old.text("part") + " " + old.text("title"))
+	named := r.v.rootsOf(old.text("part") + " " + old.text("title") + " " + old.text("text") + " " + target.Said)
 	rest = slices.DeleteFunc(rest, func(w string) bool { return slices.Contains(named, root(w)) })
 	if len(rest) > 2 {
 		return nil, false

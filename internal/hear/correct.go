@@ -12,6 +12,11 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if len(c.Records) == 0 || r.asking() {
 		return Intent{}, false
 	}
+	if r.notThat() && r.undoObject(r.takenBackAt()).namesRecordKind() {
+		in := Intent{Kind: "Undo", Fields: Fields{}, Score: 1}
+		undo.fill(r, c, &in) // the note in it is none to take down
+		return v.finish(in, c)[0], true
+	}
 	if r.has("undo", "undo that", "undo it", "scrap that", "scrub it", "scrub that", "take that back", "delete that", "cancel that", "scratch that") {
 		return Intent{}, false
 	}
@@ -19,7 +24,7 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 		return Intent{Kind: "Undo", Fields: Fields{}, Entry: d.Entry, Score: 1}, true
 	}
 	r = r.beforeAside()
-	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) && !r.readsAnew(c.Records) {
+	if _, noted := r.noteText(); noted || !r.correcting() && !r.completing(c.Records[0].Intent) && !r.readsAnew(c.Records) && !v.measuresAnew(r, c.Records) {
 		return Intent{}, false
 	}
 	if (r.takesBack() || r.starts("no wait", "wait no", "no hang on", "hang on no", "wait", "no") && r.has("still to do", "to do still", "to finish still", "still to finish", "still got", "isnt done", "not done", "not finished", "isnt finished") && len(r.bare()) == 0) && takenBack[c.Records[0].Intent.Kind] {
@@ -32,6 +37,9 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	target, ok := v.meant(r, c)
 	if d, named := whole.kindNamed(c.Records); named {
 		target, ok = d, true
+	}
+	if d, found, named := v.ofRecord(r, c.Records); named {
+		target, ok = d, found
 	}
 	if !ok || c.Unheard && r.bareCorrection() {
 		return Intent{}, false // it may be about what nobody took up

@@ -36,6 +36,7 @@ type Done struct {
 	Entry  uint64    `json:"entry,omitempty"`  // of a record
 	Number int       `json:"number,omitempty"` // of a find
 	Told   string    `json:"told,omitempty"`   // the first line that was answered
+	Said   string    `json:"said,omitempty"`   // the message it comes from, cut to a line or two
 	At     time.Time `json:"at,omitzero"`
 
 	// What a question was answered with, when that is one figure: «in foot pounds?».

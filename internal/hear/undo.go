@@ -21,7 +21,11 @@ var undo = kind{
 		if r.has("every", "all", "everything") {
 			return 0
 		}
-		if end > 0 && r.recordBehind(end) {
+		object := r.undoObject(end)
+		if len(c.Records) == 0 && object.namesRecordKind() {
+			return 0 // nothing is in reach that it could be
+		}
+		if end > 0 && r.recordBehind(end) || end > 0 && r.takesBackNamed(object, c) {
 			return 1.3
 		}
 		return 0
@@ -32,18 +36,29 @@ var undo = kind{
 		}
 	},
 	fill: func(r *reading, c Context, in *Intent) {
-		for _, d := range c.Records {
-			if r.has("forget my", "scrap my", "forget the", "scrap the", "undo my", "undo the") && r.namesThing(d) {
-				in.Entry = d.Entry
-				return
-			}
+		if noun, n, ok := r.reopens(); ok {
+			in.set(noun, n)
+			return
+		}
+		object := r.undoObject(r.takenBackAt())
+		d, found, named := object.recordMeant(c.Records)
+		switch {
+		case found && r.takenBackAt() > 0:
+			in.Entry = d.Entry
+			return
+		case found:
+			in.Entry = d.Entry
+			in.set("what", d.Told)
+			return
+		case named && len(c.Records) > 0:
+			in.Unknown = object.textFrom(object.lo, object.hi)
+			in.Entry = c.Records[0].Entry
+			in.set("what", c.Records[0].Told)
+			return
 		}
 		if (c.Unheard || c.PassedOver) && len(c.Records) > 0 && !r.namesRecord(c.Records[0]) {
 			in.Entry = c.Records[0].Entry
 			in.set("what", c.Records[0].Told)
-		}
-		if noun, n, ok := r.reopens(); ok {
-			in.set(noun, n)
 		}
 	},
 }

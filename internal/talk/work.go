@@ -168,7 +168,7 @@ func (w *work) send(ctx context.Context, in hear.Intent, req proto.Message) {
 
 // remember keeps what follow-ups and corrections go on from.
 func (w *work) remember(in hear.Intent, resp proto.Message, told string) {
-	d := hear.Done{Intent: in, At: w.m.At}
+	d := hear.Done{Intent: in, At: w.m.At, Said: shortened(w.m.Text)}
 	if hear.IsWrite(in.Kind) {
 		d.Entry = entryOf(resp)
 	}
@@ -215,6 +215,17 @@ func (w *work) remember(in hear.Intent, resp proto.Message, told string) {
 	}
 }
 
+// saidKept is how many characters of a message are kept with its record; a
+// correction names its record by one of the first words.
+const saidKept = 200
+
+func shortened(text string) string {
+	if r := []rune(text); len(r) > saidKept {
+		return string(r[:saidKept])
+	}
+	return text
+}
+
 func drop(records []hear.Done, entry uint64) []hear.Done {
 	return slices.DeleteFunc(slices.Clone(records), func(d hear.Done) bool { return d.Entry == entry })
 }
@@ -240,7 +251,11 @@ func (w *work) ask(in hear.Intent) {
 	}
 	reply := say.Ask(in.Kind, in.Missing, got, in.Choices)
 	if in.Unknown != "" {
-		reply.Text = "I know no " + in.Unknown + ". " + reply.Text
+		unknown := "I know no " + in.Unknown + ". "
+		if in.Kind == "Undo" {
+			unknown = "None of your records here fits «" + in.Unknown + "». "
+		}
+		reply.Text = unknown + reply.Text
 	}
 	w.lines = append(w.lines, reply.Text)
 	if len(w.choices) == 0 {
