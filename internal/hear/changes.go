@@ -83,7 +83,10 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 				in.set("torque_nm", tidy(newtonMetres(b[0].value, old.Unit)))
 			}
 		}
-		if !old.has("count") && !r.has("of them") {
+		if b := r.bare(); old.has("count") && r.has("miscounted") && len(b) == 1 && b[0].value == float64(int(b[0].value)) {
+			delete(in.Fields, "torque_nm")
+			in.set("count", int(b[0].value))
+		} else if !old.has("count") && !r.has("of them") {
 			delete(in.Fields, "count")
 		}
 	}
@@ -118,7 +121,7 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 		return nil, false // «the hole was 50» corrects no use of discs
 	}
 	// Words that explain nothing make it chatter.
-	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them", "tell", "lie", "false", "alarm", "hang", "say", "said", "mean", "last", "first", "ones", "amount", "size", "torque", "gap", "way", "facing", "rule", "proper", "measured", "try", "rather", "upside", "temperature", "temp", "down", "had", "hand", "im", "now", "nearer", "more", "like", "closer", "mine", "each", "honest", "wants", "needs", "binned", "used", "put", "allow", "only", "rather", "better", "they", "say", "reckon", "task", "those", "my", "reminder", "readings", "order", "came", "to", "them")
+	rest := r.rest("no", "nope", "make", "made", "was", "were", "should", "have", "been", "meant", "actually", "wrong", "tin", "misread", "not", "sorry", "oops", "correction", "mistake", "change", "be", "side", "edge", "batch", "hours", "wait", "bad", "they", "read", "number", "meaning", "still", "same", "door", "due", "job", "as", "well", "too", "all", "up", "them", "tell", "lie", "false", "alarm", "hang", "say", "said", "mean", "last", "first", "ones", "amount", "size", "torque", "gap", "way", "facing", "rule", "proper", "measured", "try", "rather", "upside", "temperature", "temp", "down", "had", "hand", "im", "now", "nearer", "more", "like", "closer", "mine", "each", "honest", "wants", "needs", "binned", "used", "put", "allow", "only", "rather", "better", "they", "say", "reckon", "task", "those", "my", "reminder", "readings", "order", "came", "to", "them", "misheard", "miscounted", "shouldve", "would", "did", "she", "he", "her", "him")
 	named := r.v.rootsOf(old.text("part") + " " + old.text("title") + " " + old.text("text") + " " + target.Said)
 	rest = slices.DeleteFunc(rest, func(w string) bool { return slices.Contains(named, root(w)) })
 	if len(rest) > 2 {
@@ -263,9 +266,37 @@ func (r *reading) answerSize(in Intent) (Intent, bool) {
 	return in, !r.asking()
 }
 
+// otherMeasure gives the one measure that is said not to be so: «30 not 35».
+func (r *reading) otherMeasure(wrong float64, in *Intent, old Intent) {
+	fresh, ok := r.first(spanQuantity)
+	if !ok || fresh.value == wrong {
+		return
+	}
+	mm := map[bool]string{true: fresh.unit, false: r.lengthSaid()}[fresh.unit != ""]
+	var fields []string
+	for _, f := range []string{"width_mm", "height_mm", "diameter_mm", "depth_mm", "count"} {
+		delete(in.Fields, f)
+		if v, ok := number(old.Fields[f]); ok && (v == wrong || f != "count" && v == tidy(millimetres(wrong, mm))) {
+			fields = append(fields, f)
+		}
+	}
+	if len(fields) != 1 {
+		return
+	}
+	if fields[0] == "count" {
+		in.set("count", int(fresh.value))
+		return
+	}
+	in.set(fields[0], tidy(millimetres(fresh.value, mm)))
+}
+
 // oneMeasure gives a bare number to the only measure that a find has.
 func (v *Vocabulary) oneMeasure(r *reading, in *Intent, old Intent) {
 	b := r.bare()
+	if s, ok := r.contrasted(); ok && s.kind == spanQuantity {
+		r.otherMeasure(s.value, in, old)
+		return
+	}
 	if len(b) != 1 || in.has("width_mm") && in.has("height_mm") {
 		return
 	}

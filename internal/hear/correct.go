@@ -31,7 +31,7 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 		return Intent{Kind: "Undo", Fields: Fields{}, Entry: c.Records[0].Entry, Score: 1}, true
 	}
 	whole := r
-	if r.starts("wasnt", "it wasnt", "that wasnt", "werent", "they werent") {
+	if r.starts("wasnt", "it wasnt", "that wasnt", "werent", "they werent", "did i say") {
 		r = r.behind("it was", "they were") // «wasnt one coat it was two»
 	}
 	target, ok := v.meant(r, c)
@@ -227,14 +227,20 @@ func (r *reading) correcting() bool {
 	if r.starts("only") && r.hi-r.lo <= 4 && len(r.all(spanQuantity)) == 1 {
 		return true // «only 1 bottle»
 	}
-	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "top one", "top ones", "bottom one", "bottom ones", "first one", "the first one", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
+	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "shouldve been", "better say", "better make", "better call", "i misheard", "did i say", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "top one", "top ones", "bottom one", "bottom ones", "first one", "the first one", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
 		return true
 	}
 	if _, day := r.first(spanDay); day && r.has("now they say", "they say now", "they now say", "now they reckon") && r.hi-r.lo <= 6 {
 		return true
 	}
 	last := r.word(r.hi - 1)
-	if last == "sorry" || last == "actually" || last == "oops" || last == "rather" || last == "better" && r.hi-r.lo <= 4 || r.has("i meant", "i mean", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
+	if last == "sorry" || last == "actually" || last == "oops" || last == "rather" || last == "better" && (r.hi-r.lo <= 4 || r.has("would be better") && r.hi-r.lo <= 6) || r.has("i meant", "i mean", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
+		return true
+	}
+	if s, ok := r.contrasted(); ok && s.kind == spanQuantity && r.quantityStarts(r.lo) && r.hi-r.lo <= 4 {
+		return true // «30 not 35»
+	}
+	if r.has("miscounted", "i miscounted") && r.quantityStarts(r.lo) && r.hi-r.lo <= 4 {
 		return true
 	}
 	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "are", "is", "its", "should", "due", "it", "that", "came to") {

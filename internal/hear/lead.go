@@ -247,6 +247,10 @@ func (r *reading) pastTarget(i int) int {
 	j := i
 	for n := 0; n < 8 && j < r.hi; n++ {
 		switch w := r.word(j); {
+		case (w == "list" || w == "plan" || w == "board" || w == "this") && r.toks[j].stop && (j > i || r.word(j-1) == "the" || r.word(j-1) == "on"):
+			j++
+			i = j
+			continue
 		case w == "for" || w == "to" || w == "on" || w == "against" || w == "the" || w == "this" || w == "that" || w == "is" || w == "a" && r.word(j+1) == "list" || w == "list" || w == "plan" || w == "down":
 			j++
 			continue

@@ -70,6 +70,7 @@ func (r *reading) prices() []price {
 		case r.whole.orderVerb() >= 0 && v >= 10 && i > r.lo && r.pricePlace(i, n):
 		case r.whole.orderVerb() >= 0 && pennies.MatchString(r.word(i)):
 		case (stem(r.word(i-2)) == "part" || stem(r.word(i-2)) == "material") && (r.word(i-1) == "are" || r.word(i-1) == "is" || r.word(i-1) == "was" || r.word(i-1) == "were"):
+		case r.word(i-1) == "be" && r.part(r.lo, i).has("parts are gonna be", "parts are going to be", "parts will be", "parts should be", "parts gonna be"):
 		case (r.word(n) == "each" || r.word(n) == "apiece") && (r.word(i-1) == "at" || r.word(i-1) == "for"):
 		case (r.word(n) == "the" || r.word(n) == "a") && (r.word(n+1) == "pair" || r.word(n+1) == "lot" || r.word(n+1) == "set"), r.whole.orderVerb() >= 0 && v >= 10 && r.word(n) == "for" && (r.word(n+1) == "the" || r.word(n+1) == "both") && (r.word(n+1) == "both" || r.word(n+2) == "two" || r.word(n+2) == "pair" || r.word(n+2) == "lot" || r.word(n+2) == "four"), (r.word(n) == "inc" || r.word(n) == "inch") && r.word(n+1) == "vat", r.word(n) == "plus" && r.word(n+1) == "vat", r.word(n) == "all" && r.word(n+1) == "in", r.word(n) == "delivered" && r.has("ordered", "order", "bought"):
 		case r.word(i-1) == "for" && i-1 > r.lo && (r.word(n) == "all" || r.word(n) == "the" || r.word(n) == "in" || r.word(n) == ""):
