@@ -60,6 +60,9 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	in := last.clone()
 	said := Intent{Kind: last.Kind, Fields: Fields{}, Unit: last.Unit, Pack: last.Pack}
 	k.fill(r, c, &said)
+	if last.Kind == "PlanMix" && r.onlyFigures() {
+		delete(said.Fields, "material") // «1.2 litres» is no 1.2 mm sheet
+	}
 	if _, ok := r.quantity("l", "ml", "mil", "pint_uk", "gal_uk", "kg", "g", "lb", "oz", "m2", "ft2", "pack"); !ok && said.has("amount") {
 		said.Unit, said.Pack = last.Unit, last.Pack
 	}
@@ -120,7 +123,7 @@ func (r *reading) otherFigure(c Context) bool {
 	if len(c.Records) > 0 && !c.Last.At.After(c.Records[0].At) {
 		return false
 	}
-	return r.starts("make it", "make that", "no", "sorry", "actually", "call it") && len(r.bare())+len(r.all(spanQuantity)) > 0 && r.bareCorrection()
+	return r.starts("make it", "make that", "no", "sorry", "actually", "call it") && len(r.bare())+len(r.all(spanQuantity)) > 0 && (r.bareCorrection() || r.onlyFigures())
 }
 
 // lastGap is the speaker's last gap record, when the last question or record was of

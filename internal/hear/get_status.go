@@ -27,7 +27,7 @@ var getStatus = kind{
 				return 0
 			}
 			return 1
-		case job && r.has("hows", "how is", "hows the", "how are we") && (r.has("getting on", "coming on", "coming along", "going", "doing", "looking") || len(r.rest("hows", "how")) == 0):
+		case job && r.has("hows", "how is", "hows the", "how are we", "how we") && (r.has("getting on", "coming on", "coming along", "going", "doing", "looking") || len(r.rest("hows", "how")) == 0):
 			return 1
 		}
 		return 0

@@ -298,6 +298,9 @@ func (r *reading) leadEnds(l lead, other func(*reading) bool) int {
 				return i
 			}
 		}
+		if w := r.word(i + 1); i > l.text && r.word(i) == "and" && (w == "whats" || w == "what" || w == "how") && r.part(i+1, r.hi).asking() {
+			return i
+		}
 		if i > l.text && r.toks[i-1].end && other != nil {
 			next := i + 1
 			for next < r.hi && !r.toks[next-1].end {

@@ -7,8 +7,8 @@ var listExtras = kind{
 	name:     "ListExtras",
 	examples: []string{"what extras are waiting on the customer", "which extras has she agreed to so far"},
 	needs:    []string{},
-	score: func(r *reading, _ Context) float64 {
-		if r.starts("when", "once") && !r.has("did", "will", "does") || !r.has("extra", "extras") && !r.toDecide() || len(r.leadsAtStart()) > 0 {
+	score: func(r *reading, c Context) float64 {
+		if r.starts("when", "once") && !r.has("did", "will", "does") || !r.has("extra", "extras") && !r.toDecide() && !r.moreWaiting(c) || len(r.leadsAtStart()) > 0 {
 			return 0
 		}
 		if r.asking() || r.starts("extras", "list extras", "list the extras", "extras list", "outstanding extras", "open extras", "agreed extras", "show extras", "show me the extras", "remind me what extras", "remind me which extras") {
@@ -28,6 +28,11 @@ var listExtras = kind{
 			in.set("state", "agreed")
 		}
 	},
+}
+
+// moreWaiting reports «anything else waiting on her», after an extra was spoken of.
+func (r *reading) moreWaiting(c Context) bool {
+	return c.spokenOf("DecideExtra", "ListExtras", "ProposeExtra") && r.asking() && r.has("waiting on her", "waiting on him", "waiting on them", "waiting for her", "waiting for him", "waiting for them")
 }
 
 // toDecide reports a question what the customer has still to say yes or no to.

@@ -9,6 +9,9 @@ var listHolds = kind{
 		if !r.asking() && !r.starts("holds", "hold ups", "list holds", "list") && !r.has("why") || r.has("torque", "gap", "paint hold", "in the way of finds", "stopping the night", "stopping late", "queue", "brew", "brews", "tea", "coffee", "kettle", "lunch", "dinner", "pub", "traffic", "wifi") {
 			return 0
 		}
+		if r.moreWaiting(c) {
+			return 0
+		}
 		if r.mayBegin(c) {
 			return 1
 		}

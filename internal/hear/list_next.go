@@ -8,7 +8,7 @@ var listNext = kind{
 	examples: []string{"whats next on the heron", "what can i get on with", "whats next for tomasz"},
 	needs:    []string{},
 	score: func(r *reading, _ Context) float64 {
-		if r.has("ask", "asked", "brief", "next door", "next week", "next month", "next year", "next delivery", "next doors", "brew", "kettle", "dog", "next coat", "next window", "next to") || len(r.all(spanMaterial)) > 0 {
+		if r.has("ask", "asked", "brief", "next door", "next week", "next month", "next year", "next delivery", "next doors", "radio", "telly", "brew", "kettle", "dog", "next coat", "next window", "next to") || len(r.all(spanMaterial)) > 0 {
 			return 0
 		}
 		if r.aside() {

@@ -28,6 +28,8 @@ var recordTorque = kind{
 			return 0
 		case named && strong:
 			return 1
+		case named && r.word(r.hi-1) == "up" && r.has("done up") && r.hi-r.lo <= 6 && !r.asking() && !r.ahead():
+			return 1 // to what, is to be asked
 		case strong && valued:
 			return 0.95
 		case r.torquedTo() && c.Last != nil && c.Last.Intent.Kind == "LookUpTorque",

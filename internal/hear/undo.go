@@ -120,7 +120,7 @@ func (r *reading) recordBehind(i int) bool {
 var undoNouns = wordSet("order task snag note extra reminder find reading readings coat hours entry booking arrival delivery count sign")
 
 var afterUndo = wordSet(`one ones entry record records i it its im ill ive weve theyve well theyll shes hes sorry wrong please mate was were will can we didnt not thing for again ta thanks cheers off lot bit mistake meant number reading readings from they he she reminder extra order
-arrival delivery use booking note snag task coat coats gap gaps hours hour time torque find count waste sign signoff sum book target read update message last still again as because thats theres theyre there hes shes wasnt isnt never too would if all back out`)
+arrival delivery use booking note snag task coat coats gap gaps hours hour time torque find count waste sign signoff sum book target read update message last still again as altogether completely entirely because thats theres theyre there hes shes wasnt isnt never too would if all back out`)
 
 // namesRecord reports that a message says which record it means: by its material,
 // panel or fastener, or as the last one.

@@ -3,7 +3,7 @@ package hear
 import "slices"
 
 // reasons are the words that begin why a record is taken back.
-var reasons = wordSet("i im ive it its was were we weve they theyre he she wrong because cos as not please sorry again thanks ta cheers mate off out back never should that thats")
+var reasons = wordSet("i im ive it its was were we weve they theyre he she wrong because cos as not please altogether completely entirely sorry again thanks ta cheers mate off out back never should that thats")
 
 // undoObject returns what is to be taken back, as it is named behind token end: «the
 // order» of «undo the order, wrong supplier»; the one that is meant of «not the note,
