@@ -222,7 +222,7 @@ func fillMaterial(r *reading, c Context, in *Intent) {
 	}
 	id, choose, unknown := r.material(true, fits)
 	// «its hardener»: the one that goes with the last material.
-	if with := c.Last.lastMaterial(); with != "" && len(choose) > 1 && r.has("its", "for it", "the hardener", "that") {
+	if with := c.Last.lastMaterial(); with != "" && len(choose) > 1 && (r.has("its", "for it", "the hardener", "that") || stockKinds[in.Kind] && c.Last.Intent.Kind == in.Kind) {
 		for _, m := range r.v.mats[with].GetMixedWith() {
 			if slices.Contains(choose, m) && r.has("its", "for it") {
 				id, choose = m, nil

@@ -13,7 +13,7 @@ var recordArrival = kind{
 	needs:    []string{"job", "part"},
 	score: func(r *reading, c Context) float64 {
 		at := r.arrivalVerb()
-		if at < 0 || r.orderVerb() >= 0 || r.asking() || r.upTo(at).denied() && !r.has("not right", "not straight", "no dents", "dont know who", "no idea who", "dont think anyone", "no damage", "not damaged", "no marks") || r.upTo(at).arrivesLater() || r.has("lunch", "pizza", "food", "tea", "rain", "inspector", "milk", "bacon") {
+		if at < 0 || r.orderVerb() >= 0 || r.asking() || r.upTo(at).denied() && !r.has("not right", "not straight", "no dents", "dont know who", "no idea who", "dont think anyone", "no damage", "not damaged", "no marks") || r.upTo(at).arrivesLater() || r.has("came and went") || r.has("lunch", "pizza", "food", "tea", "rain", "inspector", "milk", "bacon") {
 			return 0
 		}
 		if len(r.all(spanMaterial)) > 0 && !r.named("part", c) && !r.materialIsPart() || r.has("batch") {
@@ -134,7 +134,7 @@ func (r *reading) arrivalVerb() int {
 				if (p == "came" || p == "come") && r.word(end) == "to" {
 					continue // a price
 				}
-				if p == "here" && (r.word(i-1) == "over" || r.word(i-1) == "in" || r.word(i-1) == "on" || r.word(i-1) == "around" || r.word(i-1) == "under" || r.word(i-1) == "round" || r.word(i-1) == "down" || r.word(i-1) == "up" || r.word(i-1) == "from") || p == "come" && (r.word(i-1) == "to" || r.word(end) == "to") {
+				if p == "here" && (r.word(end) == "is" ||r.word(i-1) == "over" || r.word(i-1) == "in" || r.word(i-1) == "on" || r.word(i-1) == "around" || r.word(i-1) == "under" || r.word(i-1) == "round" || r.word(i-1) == "down" || r.word(i-1) == "up" || r.word(i-1) == "from") || p == "come" && (r.word(i-1) == "to" || r.word(end) == "to") {
 					continue
 				}
 				return i

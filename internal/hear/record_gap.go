@@ -22,6 +22,9 @@ var recordGap = kind{
 		edge, edged := r.weakest(spanEdge)
 		gap := r.has("gap", "gaps", "reading", "readings", "measured", "measures", "shut line")
 		values := len(r.gapValues())
+		if r.readEdges() > 1 {
+			return 0 // two edges in one breath: which figure is whose?
+		}
 		if values == 0 || r.findKind() != "" && !gap && !(edged && !edge.weak) {
 			return 0
 		}
@@ -106,6 +109,21 @@ func (r *reading) flushFrom() int {
 		}
 	}
 	return r.hi
+}
+
+// readEdges counts the edges with a reading right behind them.
+func (r *reading) readEdges() int {
+	n := 0
+	for _, s := range r.spans {
+		i := s.to
+		if r.word(i) == "edge" {
+			i++
+		}
+		if s.kind == spanEdge && r.quantityStarts(i) {
+			n++
+		}
+	}
+	return n
 }
 
 // gapValues returns the readings said, in mm.
