@@ -192,7 +192,7 @@ func (r *reading) leadHolds(l lead, head int) bool {
 	long := head-l.from > 1
 	switch l.kind {
 	case "AddSnag":
-		if l.text >= r.hi || number || !marked && r.word(head-1) == "list" && r.word(l.from) == "snag" || rest.asking() && !marked {
+		if l.text >= r.hi || rest.has("in my", "on my") || number || !marked && r.word(head-1) == "list" && r.word(l.from) == "snag" || rest.asking() && !marked {
 			return false
 		}
 		switch r.word(head) {

@@ -49,7 +49,7 @@ func (r *reading) tailEnds(i int) (kind string, end int, ok bool) {
 			j++
 		}
 		j++
-	case w == "thats" && r.word(j+1) == "a" && r.word(j+2) == "snag" && j+3 == r.hi:
+	case w == "thats" && r.word(j+1) == "a" && r.word(j+2) == "snag" && j+3 == r.hi && j > r.lo:
 		return "AddSnag", j + 3, true
 	case (w == "call" || w == "thats" || w == "snag") && (r.word(j+1) == "that" || r.word(j+1) == "it" || r.word(j+1) == "a"):
 		if w == "snag" {

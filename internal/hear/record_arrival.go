@@ -134,7 +134,7 @@ func (r *reading) arrivalVerb() int {
 				if (p == "came" || p == "come") && r.word(end) == "to" {
 					continue // a price
 				}
-				if p == "here" && (r.word(end) == "is" ||r.word(i-1) == "over" || r.word(i-1) == "in" || r.word(i-1) == "on" || r.word(i-1) == "around" || r.word(i-1) == "under" || r.word(i-1) == "round" || r.word(i-1) == "down" || r.word(i-1) == "up" || r.word(i-1) == "from") || p == "come" && (r.word(i-1) == "to" || r.word(end) == "to") {
+				if p == "here" && (r.word(end) == "is" || r.word(i-1) == "over" || r.word(i-1) == "in" || r.word(i-1) == "on" || r.word(i-1) == "around" || r.word(i-1) == "under" || r.word(i-1) == "round" || r.word(i-1) == "down" || r.word(i-1) == "up" || r.word(i-1) == "from") || p == "come" && (r.word(i-1) == "to" || r.word(end) == "to") {
 					continue
 				}
 				return i

@@ -31,6 +31,9 @@ func leavesFigure(r *reading, all []Intent) bool {
 		if s.unit != "" && s.unit != "h" || s.landmark {
 			continue
 		}
+		if s.unit == "h" && r.has("all in", "in all", "in total", "all told", "altogether") {
+			continue // what it took in all is no entry of today's
+		}
 		if s.value == 1 || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
 			continue
 		}
