@@ -25,6 +25,8 @@ var adviseRepair = kind{
 		switch {
 		case len(r.findsCalled(c)) > 0 && asks && r.has("what would you do", "what do you reckon", "what do we do", "what should we do", "whats best") && r.has("about", "with"):
 			return 1
+		case spoken.hasPanel() && c.Last.isFind() && r.has("what would you do with it", "what would you do with that", "what do i do with it", "what do we do with it") && !r.has("find number"):
+			return 1
 		case spoken.hasPanel() && r.has("pull that or", "pull it or", "beat it out or", "dress it or", "dress that or", "knock it out or") && r.hasAny("new skin panel replace bin"):
 			return 1.1
 		case place && r.has("beat it out or", "dress it or", "knock it out or", "beat it out, or", "pull it or") && instead:

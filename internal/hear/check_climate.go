@@ -84,7 +84,7 @@ func (r *reading) ofTheMetal(s span) bool {
 	}
 	for j := s.from - 1; j >= s.from-4 && j >= r.lo && !r.toks[j].stop && !r.toks[j].end; j-- {
 		switch r.word(j) {
-		case "metal", "metals", "panel", "panels", "steel", "surface", "shell", "body", "job":
+		case "metal", "metals", "panel", "panels", "steel", "surface", "shell", "shells", "body", "job":
 			return true
 		}
 		if r.panelAt(j) {

@@ -12,7 +12,7 @@ var checkEnough = kind{
 		}
 		_, coats := r.quantity("coats")
 		_, panel := r.first(spanPanel)
-		cue := r.has("enough", "enuff", "sufficient", "stretch to", "stretch", "will we have", "will there be", "run to", "cover", "last for", "see me through") || r.has("have i got", "have we got", "got the") && (coats || panel) && r.has("to do", "to put", "for")
+		cue := r.has("enough", "enuff", "sufficient", "stretch to", "stretch", "will we have", "will there be", "run to", "cover", "last for", "see me through") || r.starts("have we the", "have we got the", "do we have the") && (coats || panel) && r.has("to do", "to put", "to give", "for") || r.has("have i got", "have we got", "got the") && (coats || panel) && r.has("to do", "to put", "for")
 		if r.asking() && r.starts("will the", "will that", "will this", "will my", "will our", "would the") && coats && r.has("do", "stretch", "cover", "manage") {
 			return 1.15
 		}

@@ -11,6 +11,9 @@ var closeFind = kind{
 	write:    true,
 	examples: []string{"find 3 sorted", "ns sill hole welded up"},
 	score: func(r *reading, c Context) float64 {
+		if _, panel := r.first(spanPanel); panel && !r.asking() && r.findKind() != "" && r.has("cross that find off", "tick that find off", "close that find", "close the find", "close that find off") {
+			return 1.3
+		}
 		if r.asking() || !r.repaired() && !r.has("zapped", "stitched up", "tapped up") {
 			return 0
 		}

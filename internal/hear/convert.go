@@ -75,6 +75,10 @@ func (r *reading) wantedUnit() (symbol string, at int) {
 			}
 		}
 		switch r.word(i) {
+		case "newton", "newtons":
+			if _, ok := r.quantity("lbf_ft", "lbf_in", "kgf_m"); ok {
+				return "nm", i
+			}
 		case "celsius", "centigrade":
 			return "c", i
 		case "fahrenheit":

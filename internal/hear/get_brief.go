@@ -13,7 +13,7 @@ var getBrief = kind{
 		for _, s := range r.spans {
 			customer = customer || s.kind == spanJob && s.weak
 		}
-		question := r.asking() || r.has("read us", "read me", "read out") || r.has("remind me what", "remind me of", "what was it", "read me", "show me", "whats in", "which things")
+		question := r.asking() || r.has("let me hear", "lets hear") || r.has("read us", "read me", "read out") || r.has("remind me what", "remind me of", "what was it", "read me", "show me", "whats in", "which things")
 		switch {
 		case r.has("brief") && !r.has("keep it brief", "be brief", "in brief") && (question || r.starts("read", "show") || r.starts("brief", "the brief") && len(r.rest("brief", "list", "again", "lines", "far")) == 0 || r.hi-r.lo <= 4 && r.jobNamed()):
 			return 1.05

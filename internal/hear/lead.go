@@ -220,7 +220,7 @@ func (r *reading) leadHolds(l lead, head int) bool {
 		}
 		return !rest.asking()
 	case "Remind":
-		if w := r.word(l.from); (w == "ping" || w == "shout" || w == "nudge" || w == "give") && !r.has("at", "in", "tomorrow", "when") {
+		if w := r.word(l.from); (w == "ping" || w == "shout" || w == "nudge" || w == "give") && !r.has("at", "in", "tomorrow", "when") && len(r.all(spanDay)) == 0 {
 			return false
 		}
 		switch r.word(head) {
@@ -297,6 +297,9 @@ func (r *reading) leadEnds(l lead, other func(*reading) bool) int {
 			if next, ok := r.leadAt(i, []lead{l}); ok && next.text < r.hi {
 				return i
 			}
+		}
+		if i > l.text && r.word(i) == "and" && r.word(i+1) == "remind" && (r.word(i+2) == "me" || r.word(i+2) == "us") && l.kind != "Remind" {
+			return i
 		}
 		if w := r.word(i + 1); i > l.text && r.word(i) == "and" && (w == "whats" || w == "what" || w == "how") && r.part(i+1, r.hi).asking() {
 			return i

@@ -48,7 +48,7 @@ var listParts = kind{
 			in.set("state", "late")
 		case r.has("fitted"):
 			in.set("state", "fitted")
-		case r.has("arrived", "come in", "came in", "turned up", "delivered", "got in", "here") && !r.named("part", c):
+		case r.has("arrived", "come in", "came in", "turned up", "delivered", "got in", "here", "had in") && !r.named("part", c):
 			in.set("state", "arrived")
 		case r.has("on order", "ordered", "waiting for", "waiting on", "outstanding", "still to come", "coming", "orders", "arriving"):
 			in.set("state", "ordered")

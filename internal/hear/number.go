@@ -216,6 +216,12 @@ func (r *reading) fractionTail(i int) (float64, int, bool) {
 		return 0.25, j + 1, true
 	case "third":
 		return 1.0 / 3, j + 1, true
+	case "3/4":
+		return 0.75, j + 1, true
+	case "1/2":
+		return 0.5, j + 1, true
+	case "1/4":
+		return 0.25, j + 1, true
 	case "three", "3":
 		if r.word(j+1) == "quarters" || r.word(j+1) == "quarter" {
 			return 0.75, j + 2, true

@@ -368,6 +368,9 @@ func (r *reading) denied() bool {
 			if w := r.word(i + 1); r.word(i) == "never" && (w == "booked" || w == "logged" || w == "put") {
 				continue // «2 hours that i never booked»
 			}
+			if r.word(i) == "dont" && r.word(i+1) == "tell" {
+				continue // «dont tell wren»
+			}
 			// «the tern and not this one», «3 not 2» contrast two things.
 			if r.word(i) == "not" && r.contrast(i) {
 				continue

@@ -141,6 +141,11 @@ func (r *reading) arrivalVerb() int {
 			}
 		}
 	}
+	for i := r.lo + 2; i+2 < r.hi; i++ {
+		if r.word(i) == "in" && r.word(i+1) == "for" && r.quantityStarts(r.lo) && (r.spanAt(i+2, spanJob) || r.word(i+2) == "the" && r.spanAt(i+3, spanJob)) && r.isPart(r.lo, i) {
+			return i // «two heater hoses in for the tern»
+		}
+	}
 	if last := r.hi - 1; last > r.lo && r.word(last) == "in" && last-r.lo <= 3 && strings.HasSuffix(strings.TrimSpace(r.source[:r.toks[last].from]), "s") && r.toks[last-1].to-r.toks[last-1].from > len(r.word(last-1)) && len(r.part(r.lo, last).things("part", "")) == 1 {
 		return last // «propshaft's in»
 	}

@@ -10,7 +10,7 @@ var recordCoat = kind{
 		if r.coatedPlainly() {
 			return 1 // how many coats is to be asked
 		}
-		if _, ok := r.quantity("coats"); !ok && !r.has("single coat", "more coat", "more coats", "another coat") && !r.oneOfCoats() || r.asking() || r.has("enough", "mix", "stretch", "estimate", "guide coat") {
+		if _, ok := r.quantity("coats"); !ok && !r.has("single coat", "more coat", "more coats", "another coat") && !r.oneOfCoats() || r.asking() || r.has("enough", "mix", "stretch", "estimate", "guide coat", "freezing", "shivering") {
 			return 0
 		}
 		id, choose, _ := r.material(true, nil)
@@ -67,7 +67,7 @@ func (r *reading) coatedPlainly() bool {
 	id, choose, _ := r.material(true, nil)
 	panel, on := r.first(spanPanel)
 	b := r.bare()
-	if _, timed := r.timeSaid(); on && timed && id != "" && r.has("finished at") && len(b) <= 1 && !r.asking() && !r.denied() && len(r.rest("finished", "done", "on", "in")) == 0 {
+	if _, timed := r.timeSaid(); on && timed && id != "" && r.has("finished at", "just now", "just finished") && len(b) <= 1 && !r.asking() && !r.denied() && len(r.rest("finished", "done", "on", "in", "just", "now")) == 0 {
 		return true
 	}
 	if on && id != "" && r.starts("laid the", "laid", "sprayed the", "sprayed", "shot the", "put the") && r.has("on the", "on both", "over the") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("laid", "sprayed", "shot", "put", "on", "over")) == 0 {

@@ -34,6 +34,9 @@ var recordGap = kind{
 		if _, side := r.first(spanSide); side && !panel && edged && !edge.weak && values >= 2 && c.Last.gapPanel() != "" && len(r.rest("edge", "gap", "gaps", "top", "bottom", "front", "rear", "back")) == 0 {
 			return 1 // «ns 4 4 5 back edge», of the door just asked about
 		}
+		if !panel && !edged && values >= 2 && r.has("on it") && c.Last != nil && c.Last.Intent.Kind == "LookUpGap" && c.Last.Intent.has("edge") {
+			return 1 // the edge just asked about
+		}
 		switch {
 		case gap && panel && (edged || values >= 2 || r.hi-r.lo <= 10):
 			return 1.1
@@ -55,6 +58,13 @@ var recordGap = kind{
 			in.set("panel", c.Last.gapPanel())
 		}
 		fillEdge(r, in)
+		if last := c.Last; last != nil && last.Intent.Kind == "LookUpGap" && !in.has("edge") && r.has("on it") && in.text("panel") == last.Intent.text("panel") {
+			for _, f := range []string{"edge", "side", "end"} {
+				if last.Intent.has(f) && !in.has(f) {
+					in.set(f, last.Intent.Fields[f])
+				}
+			}
+		}
 		if g := r.gapValues(); len(g) > 0 {
 			if r.reversed() {
 				slices.Reverse(g)

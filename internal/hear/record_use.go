@@ -6,13 +6,16 @@ var recordUse = kind{
 	write:    true,
 	examples: []string{"used half a litre of clear", "took 12 p80 discs for the tern", "300 ml of epoxy gone on the bonnet"},
 	needs:    []string{"material", "amount"},
-	score: func(r *reading, _ Context) float64 {
+	score: func(r *reading, c Context) float64 {
 		verb := r.has("used", "using", "took", "taken", "gone on", "went on", "gone through", "got through", "cut out of", "drew off", "poured", "squirted", "brushed", "burned through", "burnt through", "chewed through", "swallowed", "pulled", "grabbed", "sprayed", "slapped on", "emptied", "used up", "been through", "gone into", "went into", "gone in", "out for the", "out for") ||
 			(r.has("went through", "been through") && len(r.bare()) > 0 && r.findKind() == "" && !r.has("theres", "there are")) ||
 			(r.has("had", "put", "laid down", "laid on", "cut", "went through", "been through", "shot", "applied", "opened", "needed", "slung") && r.hasAmountUnit())
 		verb = verb || r.hasAmountUnit() && r.starts("dab of", "a dab of", "skim of", "a skim of", "squirt of", "smear of", "bit of", "a bit of", "dollop of", "lick of") && r.has("on it", "on that", "on the", "in it", "in the")
 		if r.asking() || r.has("had to scrap", "write it off", "written off") || r.has("on the shelf") && r.has("went through the", "been through the", "put it on", "put them on") || r.has("who used", "have we used", "right") && r.hi-r.lo > 0 && r.word(r.hi-1) == "right" {
 			return 0
+		}
+		if b := r.bare(); verb && len(b) == 1 && r.has("of them") && c.Last != nil && c.Last.Intent.Kind == "GetStock" && c.Last.lastMaterial() != "" && len(r.all(spanMaterial)) == 0 {
+			return 1 // «taken two of them»
 		}
 		if !verb || r.has("coat", "coats") && !r.has("used") || r.has("used to", "hours each on") {
 			return 0
@@ -64,7 +67,10 @@ func (r *reading) stockScore(verb float64) float64 {
 func fillStock(r *reading, c Context, in *Intent) {
 	fillAmount(r, c, in)
 	fillMaterial(r, c, in)
-	if _, chosen := in.Fields["material_choice"]; in.Kind == "RecordUse" && !in.has("material") && !chosen && in.Unknown == "" && in.Unit != "" && c.Last != nil && c.Last.Intent.Kind == "GetStock" {
+	if _, chosen := in.Fields["material_choice"]; in.Kind == "RecordUse" && !in.has("material") && !chosen && in.Unknown == "" && in.Unit == "" && r.has("of them") && c.Last != nil && c.Last.Intent.Kind == "GetStock" {
+		in.set("material", c.Last.lastMaterial())
+		in.set("amount", in.Amount)
+	} else if in.Kind == "RecordUse" && !in.has("material") && !chosen && in.Unknown == "" && in.Unit != "" && c.Last != nil && c.Last.Intent.Kind == "GetStock" {
 		if _, fits := r.v.amount(c.Last.lastMaterial(), in.Amount, in.Unit, in.Pack); fits {
 			in.set("material", c.Last.lastMaterial()) // of what was just asked about
 		}

@@ -27,6 +27,8 @@ var reportHours = kind{
 			return 1
 		case c.Last != nil && c.Last.Intent.Kind == "LogHours" && r.has("how many thats made", "how many that makes", "what that makes", "what thats made"):
 			return 1
+		case r.starts("hows it doing", "how is it doing", "how are we doing", "hows it looking") && r.has("for hours", "on hours"):
+			return 1
 		case r.starts("hours") && len(r.all(spanPerson)) > 0 && len(r.bare()) == 0 && r.has("has", "on this", "on it", "so far", "on here"):
 			return 1
 		case len(r.all(spanPerson)) > 0 && r.has("how long has", "how longs", "how long have") && r.has("on it", "on this", "on here", "on that", "had on", "spent", "put in"):

@@ -19,6 +19,9 @@ var setGap = kind{
 		if r.starts("i want the", "we want the", "want the", "id like the") && r.has("give or take", "plus or minus") {
 			return 1.15
 		}
+		if r.starts("set") && r.has("gap", "gaps") && r.has("either way") {
+			return 1.2
+		}
 		if !r.has("gap", "gaps", "target", "tolerance", "shut line") {
 			return 0
 		}
@@ -38,6 +41,10 @@ var setGap = kind{
 		fillEdge(r, in)
 		cut := r.hi
 		for i := r.lo; i < r.hi; i++ {
+			if s, ok := r.spanOf(i, spanQuantity); ok && s.from == i && r.word(s.to) == "either" && r.word(s.to+1) == "way" {
+				cut = i - 1
+				break
+			}
 			if w := r.word(i); w == "plus" || w == "plusminus" || w == "tolerance" || w == "give" {
 				cut = i
 				break
