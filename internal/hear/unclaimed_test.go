@@ -1,0 +1,40 @@
+package hear
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A figure that was said and that no field takes means that the message was not
+// understood: nothing is recorded of it.
+func TestNoRecordLeavesAFigureOut(t *testing.T) {
+	t.Parallel()
+	v := shopNames(t)
+	for text, recorded := range map[string]bool{
+		"rust holes in the scuttle, 55 by 30":          true,
+		"rust hole in the scuttle 55 by 30, 17, 4":     false,
+		"5 hours on the scuttle, 2 in all that matter": true, // what it took in all is no entry of today's
+		"welded at the scuttle for 5 hours 9 and 7":    false,
+	} {
+		intents := v.Hear(text, bay2()).Intents
+		assert.Equal(t, recorded, len(intents) > 0, "%s: %v", text, intents)
+	}
+}
+
+// Another part's bolts are not the ones on record: «gearbox mount bolts» are not the
+// engine's, and their torque is never given for them.
+func TestAFastenerOfAnotherPartIsAnother(t *testing.T) {
+	t.Parallel()
+	v := shopNames(t)
+	for text, fastener := range map[string]string{
+		"whats the mount bolt torque":         "engine mount bolt",
+		"whats the engine mount bolt torque":  "engine mount bolt",
+		"whats the gearbox mount bolt torque": "gearbox mount bolt",
+	} {
+		intents := v.Hear(text, bay2()).Intents
+		require.Len(t, intents, 1, text)
+		assert.Equal(t, fastener, intents[0].text("fastener"), text)
+	}
+}
