@@ -29,7 +29,7 @@ var adviseRepair = kind{
 			return 1
 		case spoken.hasPanel() && r.has("pull that or", "pull it or", "beat it out or", "dress it or", "dress that or", "knock it out or") && r.hasAny("new skin panel replace bin"):
 			return 1.1
-		case place && r.has("beat it out or", "dress it or", "knock it out or", "beat it out, or", "pull it or") && instead:
+		case place && r.has("beat it out or", "dress it or", "knock it out or", "pull it or") && (instead || r.has("cut it")):
 			return 1.1
 		case place && asks && r.has("be welded or", "weld or", "welded or"):
 			return 1.2

@@ -20,7 +20,7 @@ var closeSnag = kind{
 		}
 		_, numbered := r.numberOf("snag")
 		last := c.Last != nil && (c.Last.Intent.Kind == "ListSnags" || c.Last.Intent.Kind == "AddSnag")
-		closing := r.has("snag off", "snag gone", "snags off", "close it", "close that", "close it off", "close that off", "close them off", "tick it off", "tick that off", "cross it off", "cross that off", "off the list", "knock it off the list", "close that one", "shut that one", "mark it done", "close it out", "sign it off", "strike it off", "snag is closed", "snag closed", "close the snag", "shut that snag", "shut the snag", "tick that snag", "off the snag list", "close that snag", "mark that snag", "snag is sorted", "snag is done")
+		closing := r.has("snag off", "snag gone", "snags off", "close it", "close that", "close it off", "close that off", "close them off", "tick it off", "tick that off", "cross it off", "cross that off", "off the list", "knock it off the list", "close that one", "shut that one", "mark it done", "close it out", "sign it off", "strike it off", "snag is closed", "snag closed", "close the snag", "shut that snag", "shut the snag", "tick that snag", "off the snag list", "can go", "close that snag", "mark that snag", "snag is sorted", "snag is done")
 		if r.denied() && !(closing && !r.has("not fixed", "not sorted", "not done", "isnt fixed", "isnt sorted", "hasnt been", "havent", "didnt", "cant", "couldnt", "yet")) {
 			return 0
 		}
@@ -91,7 +91,7 @@ func (r *reading) oneMoreSnag() bool {
 
 // putRight reports that a fault is said to be mended.
 func (r *reading) putRight() bool {
-	return r.has("sorted", "fixed", "done", "closed", "close", "mended", "cured", "put right", "gone", "tick", "cross", "off the list", "finished", "replaced", "greased", "adjusted", "shut", "sign", "strike", "silenced", "stopped", "cleared", "resolved", "shut that", "tick that", "off the snag list", "take it off", "works now", "working now", "snag off")
+	return r.has("sorted", "fixed", "done", "closed", "close", "mended", "cured", "put right", "gone", "tick", "cross", "off the list", "finished", "replaced", "greased", "adjusted", "shut", "sign", "strike", "silenced", "stopped", "cleared", "resolved", "shut that", "tick that", "off the snag list", "can go", "take it off", "works now", "working now", "snag off")
 }
 
 // strongly reports that at least two words of one thing are named.

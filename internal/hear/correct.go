@@ -213,6 +213,9 @@ func (r *reading) correcting() bool {
 	if s, ok := r.contrasted(); ok && s.kind == spanQuantity && r.quantityStarts(r.lo) && r.hi-r.lo <= 4 {
 		return true // «30 not 35»
 	}
+	if _, size := r.first(spanSize); size && r.starts("its") && r.has("now") && len(r.all(spanPanel)) == 0 && r.findKind() == "" {
+		return true // «its 120 by 40 now»
+	}
 	if r.has("miscounted", "i miscounted") && r.quantityStarts(r.lo) && r.hi-r.lo <= 4 {
 		return true
 	}

@@ -28,7 +28,7 @@ func (g *group) denied() bool {
 		return true
 	}
 	if g.kind.name == "RecordFind" {
-		return g.r.noFind() || g.r.whole.asksBehind() || g.r.starts("mind", "bet", "dont tell me", "watch", "i bet", "watch that", "mind that") || g.r.whole.has("last time", "the last one", "last one we", "dads", "got rid of", "the other one we", "tractor") || g.r.has("dug the", "dug out", "got rid of", "ground the", "cut the rust out", "patched up the") || g.r.has("gonna", "going to", "tomorrow", "thinking", "might", "lets", "remind", "thought", "turned out", "could have sworn", "only muck", "if that", "if the", "if its", "check for", "look for", "looking for", "if there")
+		return g.r.noFind() || g.r.whole.asksBehind() || g.r.starts("mind", "bet", "dont tell me", "watch", "i bet", "watch that", "mind that") || g.r.whole.has("last time", "the last one", "last one we", "dads", "got rid of", "the other one we", "tractor") || g.r.has("dent out", "dents out", "dint out", "dug the", "dug out", "got rid of", "ground the", "cut the rust out", "patched up the") || g.r.has("gonna", "going to", "tomorrow", "thinking", "might", "lets", "remind", "thought", "turned out", "could have sworn", "only muck", "if that", "if the", "if its", "check for", "look for", "looking for", "if there")
 	}
 	kinds := evidence(g.kind.name)
 	for _, p := range g.parts {

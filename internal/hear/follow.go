@@ -60,6 +60,9 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	in := last.clone()
 	said := Intent{Kind: last.Kind, Fields: Fields{}, Unit: last.Unit, Pack: last.Pack}
 	k.fill(r, c, &said)
+	if b := r.bare(); last.Kind == "CheckEnough" && last.has("coats") && len(b) == 1 && b[0].value >= 1 && b[0].value <= 8 && b[0].value == float64(int(b[0].value)) && !said.has("coats") {
+		said.set("coats", int(b[0].value)) // «what about three»
+	}
 	if last.Kind == "PlanMix" && r.onlyFigures() {
 		delete(said.Fields, "material") // «1.2 litres» is no 1.2 mm sheet
 	}

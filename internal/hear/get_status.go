@@ -19,11 +19,11 @@ var getStatus = kind{
 		switch {
 		case r.hi-r.lo <= 4 && r.starts("where are we", "where we at", "where are we at", "where are we now", "hows it going then") && len(r.rest("where", "at", "now", "then", "up", "today")) == 0 && (c.ChannelJob != "" || c.ThreadJob != "" || c.Addressed):
 			return 0.9
-		case r.has("state of play", "where are we with", "where are we up to", "where are we on", "where are we at on", "where are we at with", "where have we got to", "where we at with", "status", "rundown", "run down on", "how far along", "how far on", "update on", "lowdown", "whats the state of", "does this car stand", "does this one stand", "does it stand", "do we stand", "we stand with", "this one stand", "where is the", "wheres the"):
+		case r.has("state of play", "wheres this one up to", "wheres this up to", "where is this one up to", "where are we with", "where are we up to", "where are we on", "where are we at on", "where are we at with", "where have we got to", "where we at with", "status", "rundown", "run down on", "how far along", "how far on", "update on", "lowdown", "whats the state of", "does this car stand", "does this one stand", "does it stand", "do we stand", "we stand with", "this one stand", "where is the", "wheres the"):
 			if r.has("wheres the", "where is the") && !(job && len(r.rest("wheres", "where", "up", "got", "moment", "now", "are", "with", "at", "morning", "hi", "hello", "afternoon")) == 0) {
 				return 0
 			}
-			if !job && !r.has("state of play", "status", "stand", "where are we", "where we at", "where have we got to", "how far along", "rundown") {
+			if !job && !r.has("state of play", "up to", "status", "stand", "where are we", "where we at", "where have we got to", "how far along", "rundown") {
 				return 0
 			}
 			return 1

@@ -67,7 +67,7 @@ var logHours = kind{
 			return 1.1
 		case hours && r.onPart() && r.hi-r.lo <= 8 && c.ChannelJob != "":
 			return 0.95 // «half an hour on the horn»
-		case each && (stage || day || job):
+		case each && (stage || day || job || r.has("on the") && len(r.all(spanPerson)) > 0 && c.ChannelJob != "" && len(r.all(spanMaterial)) == 0 && r.orderVerb() < 0):
 			return 1.05
 		case hours && (job || day && len(r.rest()) <= 4):
 			return 1.05

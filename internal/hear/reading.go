@@ -358,7 +358,7 @@ func (r *reading) denied() bool {
 			if r.quantityStarts(i+1) && i > r.lo && r.quantityEnds(i) {
 				continue // «40 no 42»
 			}
-			if numberedNouns[r.stem(i-1)] != "" && r.spanAt(i, spanNumbered) {
+			if r.spanAt(i, spanNumbered) {
 				continue // «find no 2»
 			}
 			if !r.toks[i].stop && !r.toks[i].end && i+1 < r.hi {

@@ -18,7 +18,7 @@ var recordFind = kind{
 		if kind == "filler" && !panel && r.stockVerb() {
 			return 0
 		}
-		if r.arrivalVerb() >= 0 && r.has("from", "off the van", "turned up", "arrived") && len(r.things("part", "")) > 0 && !found {
+		if r.arrivalVerb() >= 0 && r.has("from", "off the van", "turned up", "arrived", "dropped", "landed") && len(r.things("part", "")) > 0 && !found {
 			return 0 // it came with that
 		}
 		if r.has("price", "priced", "quote", "quoted", "pricing", "patch or", "or patch") {

@@ -29,6 +29,8 @@ var reportHours = kind{
 			return 1
 		case r.starts("hows it doing", "how is it doing", "how are we doing", "hows it looking") && r.has("for hours", "on hours"):
 			return 1
+		case r.stage() != "" && r.asking() && r.has("how far over", "how far under", "are we over on", "are we under on"):
+			return 1
 		case r.starts("hours") && len(r.all(spanPerson)) > 0 && len(r.bare()) == 0 && r.has("has", "on this", "on it", "so far", "on here"):
 			return 1
 		case len(r.all(spanPerson)) > 0 && r.has("how long has", "how longs", "how long have") && r.has("on it", "on this", "on here", "on that", "had on", "spent", "put in"):

@@ -14,7 +14,7 @@ var sizeCable = kind{
 			return 0
 		}
 		switch {
-		case amps && cable && (r.asking() || r.has("size", "need", "for a", "for the", "drop") || length && r.hi-r.lo <= 9):
+		case amps && cable && (r.asking() || r.has("size", "need", "for a", "for the", "drop") || length && r.hi-r.lo <= 12):
 			return 1.15
 		case amps && length && r.asking():
 			return 1

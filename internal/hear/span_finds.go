@@ -12,7 +12,7 @@ var findWords = map[string]string{
 	"dent": "dent", "dented": "dent", "ding": "dent", "crease": "dent", "creased": "dent",
 	"filler": "filler", "bog": "filler", "missing": "missing",
 	"rust": "rust", "rusty": "rust", "rusted": "rust", "rot": "rust", "rotten": "rust", "rotted": "rust", "rusting": "rust", "corrosion": "rust", "corroded": "rust", "scabby": "rust", "crusty": "rust",
-	"sag": "paint", "fisheye": "paint", "microblister": "paint", "blister": "paint", "blistering": "paint", "flaking": "paint", "lifting": "paint", "bubbling": "rust", "bubble": "rust", "peeling": "paint", "crazing": "paint", "crazed": "paint",
+	"sag": "paint", "fisheye": "paint", "microblister": "paint", "blister": "paint", "blistering": "paint", "flaking": "paint", "dint": "dent", "dints": "dent", "lifting": "paint", "bubbling": "rust", "bubble": "rust", "peeling": "paint", "crazing": "paint", "crazed": "paint",
 	"plated": "old_repair", "bodge": "old_repair", "bodged": "old_repair",
 }
 

@@ -155,6 +155,14 @@ func (r *reading) settle() {
 var numberedNouns = map[string]string{"find": "find", "task": "task", "extra": "extra", "snag": "snag", "job": "", "page": "page"}
 
 func (r *reading) spanNumbered() {
+	for i := r.lo + 1; i+1 < r.hi; i++ {
+		if w := r.word(i); w != "no" && w != "number" || r.used[i+1] || !r.has("start on", "starting on", "started on", "finished", "done with") || numberedNouns[r.stem(i-1)] != "" {
+			continue
+		}
+		if v, n, ok := r.numberAt(i + 1); ok && v > 0 && v == float64(int(v)) && (n == r.hi || r.toks[n-1].stop || r.toks[n-1].end) && (r.word(i-1) == "on" || r.word(i-1) == "finished" || r.word(i-1) == "with") {
+			r.take(span{kind: spanNumbered, from: i, to: n, id: "task", value: v}) // «making a start on no 3»
+		}
+	}
 	for i := r.lo; i < r.hi; i++ {
 		noun, ok := numberedNouns[r.stem(i)]
 		if !ok || noun == "" || r.used[i] {

@@ -93,7 +93,7 @@ var joinedWithS = map[string]string{
 
 // writtenShort maps short and phonetic spellings to the words heard.
 var writtenShort = map[string]string{
-	"wots": "whats", "wot": "what", "wat": "what", "wats": "whats", "waht": "what", "hw": "how", "r": "are", "u": "you", "teh": "the", "lits": "list", "shouldve": "should have", "wouldve": "would have", "couldve": "could have", "mightve": "might have", "lsit": "list",
+	"wots": "whats", "wot": "what", "wat": "what", "wats": "whats", "waht": "what", "hw": "how", "r": "are", "u": "you", "teh": "the", "lits": "list", "oen": "one", "shouldve": "should have", "wouldve": "would have", "couldve": "could have", "mightve": "might have", "lsit": "list",
 	"ther": "there", "enuf": "enough", "enuff": "enough", "hav": "have", "pls": "please", "plz": "please", "whatdo": "what do", "dont": "dont",
 	"didnt": "didnt", "usd": "used", "yday": "yesterday", "hrs": "hours", "hr": "hours", "nr": "near", "w/": "with", "inot": "into",
 	"ltr": "litre", "ltrs": "litres", "onthe": "on the", "inthe": "in the", "ofthe": "of the", "cuz": "because", "thru": "through",
