@@ -306,6 +306,9 @@ func (v *Vocabulary) oneMeasure(r *reading, in *Intent, old Intent) {
 			fields = append(fields, f)
 		}
 	}
+	if len(fields) == 2 && fields[1] == "count" && b[0].value > 12 {
+		fields = fields[:1] // no count
+	}
 	if len(fields) == 1 {
 		for _, f := range []string{"width_mm", "height_mm", "diameter_mm", "depth_mm"} {
 			delete(in.Fields, f)

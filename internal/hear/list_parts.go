@@ -8,7 +8,7 @@ var listParts = kind{
 	examples: []string{"what parts are late", "whats on order for the heron"},
 	needs:    []string{},
 	score: func(r *reading, c Context) float64 {
-		if !r.asking() && !(r.lo == r.whole.lo && (r.starts("parts") && (r.hi-r.lo <= 4 && !r.has("are here", "are in", "have come", "arrived", "turned up") || r.has("outstanding", "overdue", "on order")) && !r.denied() && len(r.bare()) == 0 || r.starts("parts list", "late parts", "list parts", "overdue parts", "whats on order", "check parts", "chase list", "parts still to come", "parts to come", "parts still due", "parts not here", "parts still coming"))) || len(r.all(spanMaterial)) > 0 && !r.has("parts", "part") {
+		if !r.asking() && r.word(r.hi-1) != "yet" && !(r.lo == r.whole.lo && (r.starts("parts") && (r.hi-r.lo <= 4 && !r.has("are here", "are in", "have come", "arrived", "turned up") || r.has("outstanding", "overdue", "on order")) && !r.denied() && len(r.bare()) == 0 || r.starts("parts list", "late parts", "list parts", "overdue parts", "whats on order", "check parts", "chase list", "parts still to come", "parts to come", "parts still due", "parts not here", "parts still coming"))) || len(r.all(spanMaterial)) > 0 && !r.has("parts", "part") {
 			return 0
 		}
 		if r.has("torque", "gap", "hours", "coats", "low on", "running low", "reorder", "extra", "extras", "snag", "snags", "patch", "finish", "part exchange", "part panel or", "cost", "task") || r.whole.has("mix", "mixed") {
@@ -32,6 +32,8 @@ var listParts = kind{
 			return 1
 		case c.Last != nil && c.Last.Intent.Kind == "ListParts" && r.asking() && r.has("waiting on", "waiting for"):
 			return 1.1
+		case r.word(r.hi-1) == "yet" && r.has("here yet", "come yet", "turned up yet") && r.hi-r.lo <= 7 && r.named("part", c) && !r.has("not here yet", "isnt here yet", "arent here yet", "hasnt come yet", "not come yet"):
+			return 1
 		case r.starts("is the", "are the", "is that", "are those") && r.has("late", "overdue", "here yet") && r.hi-r.lo <= 6 && r.isPart(r.lo+2, r.hi):
 			return 1
 		case about && r.named("part", c) && r.has("has", "have", "is", "are", "when", "whens", "where", "wheres", "did", "hows", "any sign", "any news", "did anyone", "did we", "did you"):

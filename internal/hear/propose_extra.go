@@ -115,7 +115,7 @@ func (r *reading) extraText(from, to int) string {
 	}
 	for end > from {
 		switch r.word(end - 1) {
-		case "and", "plus", "about", "with", "at", "call", "it", "say", "roughly", "allow", "its", "is", "for", "parts":
+		case "and", "plus", "about", "with", "at", "call", "it", "say", "roughly", "allow", "its", "is", "for", "parts", "her", "him", "up":
 			end--
 			continue
 		}
@@ -183,7 +183,8 @@ func (r *reading) pricedWork(i int) (end int, ok bool) {
 			return r.hi, true // «price one for find 5»
 		}
 		if !r.spanAt(i, spanJob) && !r.spanAt(i, spanSide) {
-			return 0, false
+			_, timed := r.hoursSaid()
+			return i, timed && r.has("up for her", "up for him", "up for them", "up for the customer") && i > r.lo+1 // «price that inner sill up for her, 4 hours»
 		}
 	}
 	return 0, false

@@ -151,7 +151,7 @@ func (r *reading) quantityAt(i int) (span, bool) {
 	}
 	if !ok {
 		// «pint of thinners used», «tin of epoxy in», «hour and a quarter».
-		opens := i == r.lo || r.toks[i-1].stop || r.toks[i-1].end || r.word(i-1) == "and" || r.word(i-1) == "me"
+		opens := i == r.lo || r.toks[i-1].stop || r.toks[i-1].end || r.word(i-1) == "and" || r.word(i-1) == "me" || r.word(i-1) == "used" || r.word(i-1) == "opened" || r.word(i-1) == "fetched"
 		if opens {
 			if u, n, isUnit := r.unitAt(i); isUnit && r.word(n) == "of" && u != "c" && len(r.word(i)) > 2 && r.stem(i) == r.word(i) {
 				return span{kind: spanQuantity, from: i, to: n, value: 1, unit: u, also: alsoUnit(u)}, true

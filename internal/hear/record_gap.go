@@ -34,7 +34,7 @@ var recordGap = kind{
 		if _, side := r.first(spanSide); side && !panel && edged && !edge.weak && values >= 2 && c.Last.gapPanel() != "" && len(r.rest("edge", "gap", "gaps", "top", "bottom", "front", "rear", "back")) == 0 {
 			return 1 // «ns 4 4 5 back edge», of the door just asked about
 		}
-		if !panel && !edged && values >= 2 && r.has("on it") && c.Last != nil && c.Last.Intent.Kind == "LookUpGap" && c.Last.Intent.has("edge") {
+		if !panel && !edged && values >= 2 && (r.has("on it") || r.starts("got", "i got", "ive got", "its at", "reads", "it reads", "measured", "i make it", "im getting") && len(r.rest("got", "reads", "measured", "make", "getting", "at", "top", "bottom", "to")) == 0) && c.Last != nil && c.Last.Intent.Kind == "LookUpGap" && c.Last.Intent.has("edge") {
 			return 1 // the edge just asked about
 		}
 		switch {
@@ -58,7 +58,7 @@ var recordGap = kind{
 			in.set("panel", c.Last.gapPanel())
 		}
 		fillEdge(r, in)
-		if last := c.Last; last != nil && last.Intent.Kind == "LookUpGap" && !in.has("edge") && r.has("on it") && in.text("panel") == last.Intent.text("panel") {
+		if last := c.Last; last != nil && last.Intent.Kind == "LookUpGap" && !in.has("edge") && in.text("panel") == last.Intent.text("panel") {
 			for _, f := range []string{"edge", "side", "end"} {
 				if last.Intent.has(f) && !in.has(f) {
 					in.set(f, last.Intent.Fields[f])

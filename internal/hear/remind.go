@@ -17,7 +17,7 @@ var remind = kind{
 			in.set("at", t.Format(isoMinute))
 		} else if t, ok := r.thatHour(in); ok {
 			in.set("at", t.Format(isoMinute))
-		} else if b := r.bare(); len(b) == 1 && len(r.leads(nil)) == 0 && b[0].value >= 1 && b[0].value < 24 {
+		} else if b := r.bare(); len(b) == 1 && (len(r.leads(nil)) == 0 || r.word(b[0].from-1) == "me" && r.word(b[0].to) == "to") && b[0].value >= 1 && b[0].value < 24 {
 			// «make it 4», or «4» to the question when
 			hour := b[0].value
 			if hour < 7 {
