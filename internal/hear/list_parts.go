@@ -32,7 +32,7 @@ var listParts = kind{
 			return 1
 		case c.Last != nil && c.Last.Intent.Kind == "ListParts" && r.asking() && r.has("waiting on", "waiting for"):
 			return 1.1
-		case r.word(r.hi-1) == "yet" && r.has("here yet", "come yet", "turned up yet") && r.hi-r.lo <= 7 && r.named("part", c) && !r.has("not here yet", "isnt here yet", "arent here yet", "hasnt come yet", "not come yet"):
+		case r.word(r.hi-1) == "yet" && r.has("here yet", "come yet", "turned up yet") && r.hi-r.lo <= 7 && r.named("part", c) && !r.has("not here yet", "isnt here yet", "arent here yet", "hasnt come yet", "not come yet", "hasnt turned up yet", "havent turned up yet", "not turned up yet", "havent come yet", "still not here yet"):
 			return 1
 		case r.starts("is the", "are the", "is that", "are those") && r.has("late", "overdue", "here yet") && r.hi-r.lo <= 6 && r.isPart(r.lo+2, r.hi):
 			return 1

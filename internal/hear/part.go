@@ -171,8 +171,10 @@ func (r *reading) onRecord(from, to int, said, job string) string {
 		return said
 	}
 	for i := from; i < to; i++ {
-		if slices.Contains(best[0].words, root(r.word(i))) {
-			return said
+		w := root(r.word(i))
+		begins := slices.ContainsFunc(best[0].words, func(b string) bool { return strings.HasPrefix(b, w) })
+		if slices.Contains(best[0].words, w) || !begins && !quiet[r.word(i)] && !r.spanAt(i, spanSide) && !r.spanAt(i, spanJob) {
+			return said // «tail lamps» are no tailgate seal
 		}
 	}
 	for _, t := range r.v.names.GetThings() {

@@ -70,7 +70,7 @@ func (r *reading) coatedPlainly() bool {
 	if _, timed := r.timeSaid(); on && timed && id != "" && r.has("finished at", "just now", "just finished") && len(b) <= 1 && !r.asking() && !r.denied() && len(r.rest("finished", "done", "on", "in", "just", "now")) == 0 {
 		return true
 	}
-	if on && id != "" && r.starts("just put", "just laid", "just sprayed", "put", "laid the", "laid", "sprayed the", "sprayed", "shot the", "put the") && r.has("on the", "on both", "over the") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("laid", "sprayed", "shot", "put", "on", "over", "just")) == 0 {
+	if on && id != "" && r.starts("ive put", "weve put", "i put", "ive laid", "ive sprayed", "ive just put", "just put", "just laid", "just sprayed", "put", "laid the", "laid", "sprayed the", "sprayed", "shot the", "put the") && r.has("on the", "on both", "over the") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("laid", "sprayed", "shot", "put", "on", "over", "just", "ive", "weve")) == 0 {
 		return true
 	}
 	clock := len(b) == 1 && r.word(b[0].from-1) == "at" && b[0].to == r.hi && b[0].from > panel.to-1

@@ -2,8 +2,10 @@ package badger_test
 
 import (
 	"context"
+	"errors"
 	"os"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -22,10 +24,18 @@ func TestStore(t *testing.T) {
 	})
 }
 
-// open opens a store that makes no ballast.
+// open opens a store that makes no ballast. A process that another test is just
+// starting holds a copy of the lock for a moment.
 func open(t testing.TB, dir string) *badger.Store {
 	t.Helper()
 	s, err := badger.Open(dir, badger.Options{NoBallast: true})
+	for range 100 {
+		if !errors.Is(err, badger.ErrLocked) {
+			break
+		}
+		time.Sleep(20 * time.Millisecond)
+		s, err = badger.Open(dir, badger.Options{NoBallast: true})
+	}
 	require.NoError(t, err)
 	return s
 }
