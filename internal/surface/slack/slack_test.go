@@ -171,6 +171,7 @@ func TestDeleteIsHandledOnce(t *testing.T) {
 	r.fake.Delete(bay2, ts) // so a tombstone stays
 	r.eventually(func() bool { return r.fake.Posts(bay2)[0].Text == "undone" }, "the reply says so")
 	lone := r.say("chatter")
+	r.eventually(func() bool { return len(r.hand.got()) == 3 }, "the chatter")
 	r.settle()
 	r.fake.Delete(bay2, lone)
 	r.eventually(func() bool { return len(r.hand.got()) == 4 }, "both deletions")
