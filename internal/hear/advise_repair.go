@@ -33,7 +33,7 @@ var adviseRepair = kind{
 			return 1.1
 		case place && asks && r.has("be welded or", "weld or", "welded or"):
 			return 1.2
-		case spoken.hasPanel() && r.has("patch it", "patch that", "weld it up", "plate it") && (r.asking() && r.hi-r.lo <= 4 || r.has("reckon") && r.hi-r.lo <= 6), spoken.hasPanel() && r.has("patch that or", "patch it or", "plate it or", "leave it or patch"):
+		case spoken.hasPanel() && r.has("patch it", "patch that", "weld it up", "plate it") && (r.asking() && r.hi-r.lo <= 4 || r.has("reckon") && r.hi-r.lo <= 6), spoken.hasPanel() && r.has("a patch or what", "a patch or a panel", "patch that or", "patch it or", "plate it or", "leave it or patch"):
 			return 1.1
 		case place && asks && r.has("or patch", "patch or", "or repair", "repair or", "patch it or"):
 			return 1.25

@@ -12,7 +12,7 @@ var changeDue = kind{
 		if r.supplierSays(c.Last) {
 			return 1.15
 		}
-		if r.asking() || r.orderVerb() >= 0 || !r.named("part", c) || r.has("if", "hopefully", "might", "maybe", "hoping") {
+		if r.asking() || r.orderVerb() >= 0 || !r.named("part", c) || r.has("if", "hopefully", "might", "maybe", "hoping", "i will chase", "to chase", "i will get", "i will ring", "i will phone", "i will call") {
 			return 0
 		}
 		if _, due := r.dueDay(); !due {

@@ -200,6 +200,9 @@ func (r *reading) correcting() bool {
 	if r.starts("only") && r.hi-r.lo <= 4 && len(r.all(spanQuantity)) == 1 {
 		return true // «only 1 bottle»
 	}
+	if r.starts("other side") && r.has("as well", "too", "same", "also", "likewise") {
+		return false // one more of them
+	}
 	if r.starts("sorry", "actually", "make that", "make it", "should be", "should have been", "shouldve been", "better say", "better make", "better call", "i misheard", "did i say", "i meant", "meant", "correction", "wrong", "misread", "oops", "whoops", "wait", "my mistake", "my bad", "that was", "that should", "thats wrong", "it was", "it should", "change that", "change it", "not", "scratch that its", "i misread", "misread it", "typo", "ignore that its", "edit", "that was for", "that one was", "those were", "they were", "tell a lie", "i tell a lie", "false alarm", "call it", "and call it", "hang on", "no hang on", "no wait", "rather", "i mean", "last one", "the last one", "top one", "top ones", "bottom one", "bottom ones", "first one", "the first one", "only did", "meant to say", "other side", "thats yesterday", "thats for", "thats on", "measured it", "nearer", "more like", "closer to", "its the") {
 		return true
 	}

@@ -137,7 +137,7 @@ func (r *reading) yesTo() int {
 
 // decision reads a yes or a no of the customer.
 func (r *reading) decision() (agreed, ok bool) {
-	if r.word(r.hi-1) == "it" && r.word(r.hi-2) == "leave" || r.has("no to", "said no", "says no", "is a no", "its a no", "now a no", "a no from", "declined", "declines", "turned down", "turned it down", "turns down", "doesnt want", "dont want", "wont have", "wont pay", "not having", "rejected", "knocked back", "knocked it back", "not happy with", "not happy about", "not paying", "refused", "isnt happy", "wont go for", "didnt go for", "doesnt fancy", "said not to", "isnt going ahead", "not going ahead", "passed on", "decline", "not interested", "a no for", "no on", "cancelled", "rather not", "not go ahead") || r.starts("decline", "reject", "refuse") {
+	if r.word(r.hi-1) == "it" && r.word(r.hi-2) == "leave" || r.has("no to", "said no", "says no", "is a no", "its a no", "now a no", "a no from", "declined", "declines", "turned down", "turned that down", "turned it down", "turned that one down", "turns down", "doesnt want", "dont want", "wont have", "wont pay", "not having", "rejected", "knocked back", "knocked it back", "not happy with", "not happy about", "not paying", "refused", "isnt happy", "wont go for", "didnt go for", "doesnt fancy", "said not to", "isnt going ahead", "not going ahead", "passed on", "decline", "not interested", "a no for", "no on", "cancelled", "rather not", "not go ahead") || r.starts("decline", "reject", "refuse") {
 		return false, true
 	}
 	if r.denied() {

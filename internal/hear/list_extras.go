@@ -32,7 +32,7 @@ var listExtras = kind{
 
 // moreWaiting reports «anything else waiting on her», after an extra was spoken of.
 func (r *reading) moreWaiting(c Context) bool {
-	return c.spokenOf("DecideExtra", "ListExtras", "ProposeExtra") && r.asking() && r.has("waiting on her", "waiting on him", "waiting on them", "waiting for her", "waiting for him", "waiting for them")
+	return c.spokenOf("DecideExtra", "ListExtras", "ProposeExtra") && r.asking() && r.has("waiting on her", "waiting on him", "waiting on them", "waiting for her", "waiting for him", "waiting for them", "waiting on the customer", "waiting on the client")
 }
 
 // toDecide reports a question what the customer has still to say yes or no to.

@@ -11,7 +11,7 @@ var listParts = kind{
 		if !r.asking() && r.word(r.hi-1) != "yet" && !(r.lo == r.whole.lo && (r.starts("parts") && (r.hi-r.lo <= 4 && !r.has("are here", "are in", "have come", "arrived", "turned up") || r.has("outstanding", "overdue", "on order")) && !r.denied() && len(r.bare()) == 0 || r.starts("parts list", "late parts", "list parts", "overdue parts", "whats on order", "check parts", "chase list", "parts still to come", "parts to come", "parts still due", "parts not here", "parts still coming"))) || len(r.all(spanMaterial)) > 0 && !r.has("parts", "part") {
 			return 0
 		}
-		if r.has("torque", "gap", "hours", "coats", "low on", "running low", "reorder", "extra", "extras", "snag", "snags", "patch", "finish", "part exchange", "part panel or", "cost", "task") || r.whole.has("mix", "mixed") {
+		if r.has("torque", "gap", "hours", "coats", "low on", "running low", "reorder", "extra", "extras", "snag", "snags", "patch", "finish", "part exchange", "part panel or", "cost", "task") || r.whole.has("mix", "mixed", "knock me up", "make me up", "make up") {
 			return 0
 		}
 		about := r.has("late", "overdue", "ordered", "on order", "arrived", "come in", "came in", "due", "turned up", "here yet", "waiting for", "waiting on", "delivered", "fitted", "outstanding", "got in", "come", "arriving", "chase", "chasing", "missing", "still to come", "here", "order", "come yet", "in yet", "come", "bought")

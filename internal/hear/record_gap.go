@@ -37,6 +37,9 @@ var recordGap = kind{
 		if !panel && !edged && values >= 2 && (r.has("on it") || r.starts("got", "i got", "ive got", "its at", "reads", "it reads", "measured", "i make it", "im getting") && len(r.rest("got", "reads", "measured", "make", "getting", "at", "top", "bottom", "to")) == 0) && c.Last != nil && c.Last.Intent.Kind == "LookUpGap" && c.Last.Intent.has("edge") {
 			return 1 // the edge just asked about
 		}
+		if !panel && edged && values >= 2 && r.starts("its", "i get", "im getting", "got", "ive got", "reads", "it reads") && c.Last != nil && c.Last.Intent.Kind == "LookUpGap" {
+			return 1
+		}
 		switch {
 		case gap && panel && (edged || values >= 2 || r.hi-r.lo <= 10):
 			return 1.1

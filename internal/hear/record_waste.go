@@ -26,7 +26,7 @@ var recordWaste = kind{
 				return
 			}
 		}
-		for _, p := range []string{"went off", "gone off", "cured in the pot", "spilt", "spilled", "knocked over", "out of date", "went hard", "gone hard", "skinned over"} {
+		for _, p := range []string{"went off in the pot", "gone off in the pot", "went off in the tin", "gone off in the tin", "went off", "gone off", "cured in the pot", "spilt", "spilled", "knocked over", "out of date", "went hard", "gone hard", "skinned over"} {
 			if r.has(p) {
 				in.set("why", p)
 				return
