@@ -9,11 +9,10 @@ var adviseRepair = kind{
 	needs:    []string{"job", "panel", "side"},
 	score: func(r *reading, c Context) float64 {
 		spoken := c.panelSpokenOf()
-		_, place0 := r.first(spanPanel)
+		_, place := r.first(spanPanel)
 		plain := r.without(spanPanel) // the rear panel is no new panel
 		repair := plain.hasAny("patch patching patched repair repairing repairable repaired mend mending save saving saved savable saveable salvage salvaging weld welding plate plating plated fix fixing chop") || plain.has("let in", "let a", "letting in", "letting a", "get away with", "cut out", "cut the rot", "cut it out", "come off", "a piece in")
-		instead := plain.hasAny("panel replace replacing replacement renew renewing reskin reskinning new whole full another bin scrap section skin lot buy buying order beyond knackered half") || plain.has("too far gone", "past it", "come off") || place0 && r.has("patch or", "plate or", "weld or", "repair or")
-		_, place := r.first(spanPanel)
+		instead := plain.hasAny("panel replace replacing replacement renew renewing reskin reskinning new whole full another bin scrap section skin lot buy buying order beyond knackered half") || plain.has("too far gone", "past it", "come off") || place && r.has("patch or", "plate or", "weld or", "repair or")
 		asks := r.asking() || r.hasAny("advise advice reckon recommend") || r.has("or what", "can that", "can this", "can it", "could that", "do i", "do we", "would you", "would we", "should we", "should i", "are we", "does it", "is it", "is that", "is the", "can we", "can i", "could we", "whats best", "better to", "best to")
 		or := r.has("or", "versus", "vs", "instead of", "rather than", "or what")
 		if r.has("torque", "extra", "coat", "coats", "hours", "ordered", "snag") || len(r.all(spanMaterial)) > 0 {
@@ -25,7 +24,7 @@ var adviseRepair = kind{
 		switch {
 		case len(r.findsCalled(c)) > 0 && asks && r.has("what would you do", "what do you reckon", "what do we do", "what should we do", "whats best") && r.has("about", "with"):
 			return 1
-		case spoken.hasPanel() && c.Last.isFind() && r.has("what would you do with it", "what would you do with that", "what do i do with it", "what do we do with it") && !r.has("find number"):
+		case spoken.hasPanel() && c.Last.isFind() && r.has("what would you do with it", "what would you do with that", "what do i do with it", "what do we do with it"):
 			return 1
 		case spoken.hasPanel() && r.has("pull that or", "pull it or", "beat it out or", "dress it or", "dress that or", "knock it out or") && r.hasAny("new skin panel replace bin"):
 			return 1.1

@@ -61,7 +61,7 @@ func (v *Vocabulary) answer(r *reading, c Context) (Intent, bool) {
 
 // beforeTail takes off «i should have said».
 func (r *reading) beforeTail() *reading {
-	for _, p := range []string{"i should of said", "i should have said", "i shouldve said", "i meant to say", "i meant", "i mean"} {
+	for _, p := range []string{"i should of said", "i should have said", "i meant to say", "i meant", "i mean"} {
 		n := strings.Count(p, " ") + 1
 		if r.hi-n > r.lo {
 			if _, ok := r.phraseEnds(r.hi-n, p); ok {
@@ -106,7 +106,7 @@ func (r *reading) onlyAnswers(c Context, q *Intent) bool {
 	if _, timed := r.timeAhead(); timed && slices.Contains(q.Missing, "at") && q.Kind == "Remind" && len(r.rest()) <= 3 {
 		return true
 	}
-	rest := r.rest("edge", "side", "hand", "job", "find", "hours", "hour", "left", "there", "no", "sorry", "meant", "make", "all", "old", "them", "end", "off", "under", "used", "torque", "grade", "counted", "came", "each", "wrench", "bar", "crowfoot", "extension", "long", "run", "panel", "steel", "metal", "humidity", "air", "top", "diff", "overdrive", "litres", "long")
+	rest := r.rest("edge", "side", "hand", "job", "find", "hours", "hour", "left", "there", "no", "sorry", "meant", "make", "all", "old", "them", "end", "off", "under", "used", "torque", "grade", "counted", "came", "each", "wrench", "bar", "crowfoot", "extension", "long", "run", "panel", "steel", "metal", "humidity", "air", "top", "diff", "overdrive", "litres")
 	places := slices.Contains(q.Missing, "panel") || slices.Contains(q.Missing, "kind")
 	switch {
 	case len(rest) == 0:

@@ -35,7 +35,7 @@ var (
 	aCustomer = regexp.MustCompile(`(?i)\b((?:mr|mrs|ms|miss|dr|sir|lady|lord|mx)\.? [\p{Lu}\p{Ll}][\p{L}'-]+)`)
 	called    = regexp.MustCompile(`(?i)\b(?:called|call it|call her|call him|id|known as)[: ]+([\p{L}0-9-]+)`)
 	customer  = regexp.MustCompile(`(?i)\bcustomer(?: is|:)? ([^,;.\n]+)`)
-	headId    = regexp.MustCompile(`(?i)^\W*(?:please )?(?:create|new|open|start|set up|add) (?:a )?(?:new )?job:? ([\p{L}][\p{L}0-9-]*),`)
+	headID    = regexp.MustCompile(`(?i)^\W*(?:please )?(?:create|new|open|start|set up|add) (?:a )?(?:new )?job:? ([\p{L}][\p{L}0-9-]*),`)
 	makeSaid  = regexp.MustCompile(`(?i)\bmake[: ]+([\p{L}-]+)\s*,`)
 	modelSaid = regexp.MustCompile(`(?i)\bmodel[: ]+([\p{L}\p{N} -]+?)\s*(?:,|$)`)
 	bodyWords = regexp.MustCompile(`(?i)\b((?:(?:two|three|four|five|2|3|4|5)[- ]door )?(?:saloon|coupe|estate|hatchback|convertible|roadster|van|pick-?up|tourer|limousine|sports car|truck|wagon|fastback|cabriolet|drophead|lorry|bus|camper))\b`)
@@ -94,7 +94,7 @@ func fillJobCard(r *reading, _ Context, in *Intent) {
 	}
 	if m := called.FindStringSubmatch(text); m != nil {
 		in.set("id", strings.ToLower(m[1]))
-	} else if m := headId.FindStringSubmatch(text); m != nil {
+	} else if m := headID.FindStringSubmatch(text); m != nil {
 		in.set("id", strings.ToLower(m[1]))
 	}
 }

@@ -101,7 +101,7 @@ var decideExtra = kind{
 // uncertain reports words that make a customer's answer none yet: a condition, a
 // doubt, somebody else's word, or two answers in one.
 func (r *reading) uncertain() bool {
-	if r.has("before she", "before he", "before they", "would have", "wouldve", "wants to see", "i think", "ill check", "ill ask", "then changed", "not if", "so long as", "as long as", "hasnt said", "havent said", "husband", "wife says", "or was it", "provided", "unless", "last month", "will say", "shell say", "hell say", "theyll say", "she will", "he will say", "if she", "if he", "if they", "if it", "depends") {
+	if r.has("before she", "before he", "before they", "would have", "wants to see", "i think", "ill check", "ill ask", "then changed", "not if", "so long as", "as long as", "hasnt said", "havent said", "husband", "wife says", "or was it", "provided", "unless", "last month", "will say", "shell say", "hell say", "theyll say", "she will", "he will say", "if she", "if he", "if they", "if it", "depends") {
 		return true
 	}
 	return r.has("yes to", "yes on", "a yes", "said yes", "says yes", "ok with", "fine with", "happy with") && r.has("no to", "no on", "a no") && len(r.numbersOf("extra")) < 2 && !r.changedMind()

@@ -114,7 +114,7 @@ func (r *reading) hedged(kind string) bool {
 			}
 		}
 	case "RecordUse":
-		if r.whole.has("shouldve", "should have", "id have", "would have", "wouldve", "could have", "couldve", "last time", "most of it", "some of it") {
+		if r.whole.has("should have", "id have", "would have", "could have", "last time", "most of it", "some of it") {
 			return true
 		}
 		return r.has("put") && r.has("back") || r.has("back in the tin")

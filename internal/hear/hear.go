@@ -4,8 +4,9 @@
 // recognised once (spans.go, quantity.go, place.go, fastening.go, lexicon.go);
 // it is cut into the requests it holds (segment.go, goes_on.go), and for each the kinds
 // compete (one file a kind, listed in kinds.go). What depends on what was said
-// before is in answer.go (the answer to a question), correct.go
-// with changes.go, and follow.go; what is not so is in denied.go.
+// before is in answer.go (the answer to a question), correct.go with changes.go and
+// named.go (which record is meant), and follow.go; what is not so is in denied.go,
+// what a record would leave out in left_out.go.
 //
 // It may import the generated API types, unit and say's Choice; it never sees
 // a connection, a clock or a store.
@@ -170,8 +171,7 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 		if len(out) > 0 {
 			prev = &out[len(out)-1]
 		}
-		built := v.build(g, c, prev, carried)
-		for _, in := range built {
+		for _, in := range v.build(g, c, prev, carried) {
 			// «its sorted, shut that one» says one thing twice.
 			if !slices.ContainsFunc(out, func(o Intent) bool { return o.Kind == in.Kind && reflect.DeepEqual(o.Fields, in.Fields) }) {
 				out = append(out, in)

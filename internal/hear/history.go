@@ -39,10 +39,7 @@ var history = kind{
 			}
 		}
 		if spoken := c.panelSpokenOf(); !in.has("side") && spoken.hasPanel() && spoken.Intent.text("panel") == in.text("panel") && r.has("that", "same") && spoken.Intent.text("side") != "" {
-			in.set("side", spoken.Intent.text("side"))
-		}
-		if !in.has("side") && c.Last.hasPanel() && c.Last.Intent.text("panel") == in.text("panel") && r.has("that", "same") && c.Last.Intent.text("side") != "" {
-			in.set("side", c.Last.Intent.text("side")) // «on that door»
+			in.set("side", spoken.Intent.text("side")) // «on that door»
 		}
 	},
 }

@@ -29,7 +29,6 @@ func (r *reading) leads(other func(*reading) bool) []lead {
 		if !ok && other == nil && i == r.lo {
 			l, ok = r.leadAt(i, []lead{{kind: "AddSnag"}}) // the second of two
 		}
-
 		if !ok {
 			continue
 		}

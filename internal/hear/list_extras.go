@@ -24,7 +24,7 @@ var listExtras = kind{
 			in.set("state", "proposed")
 		case r.has("declined", "said no to", "turned down", "refused", "knocked back", "rejected"):
 			in.set("state", "declined")
-		case r.has("agreed", "say yes to", "said yes to", "says yes to", "agree to", "went through", "gone through", "passed", "said ok to", "said yes to", "approved", "accepted", "ok d", "signed off", "happy with"):
+		case r.has("agreed", "say yes to", "said yes to", "says yes to", "agree to", "went through", "gone through", "passed", "said ok to", "approved", "accepted", "ok d", "signed off", "happy with"):
 			in.set("state", "agreed")
 		}
 	},

@@ -40,7 +40,7 @@ var logHours = kind{
 		if !hours && r.has("log my time", "put my time", "book my time") {
 			return 1.1
 		}
-		if !hours && !between && stage0(r) && r.has("log it", "log that", "book it", "book that", "put it down") && !r.asking() {
+		if !hours && !between && r.onlyWork() && r.has("log it", "log that", "book it", "book that", "put it down") && !r.asking() {
 			return 1 // how long is to be asked
 		}
 		if !hours && !between && !put && !half && !each && !r.didOn() {
@@ -134,8 +134,8 @@ var logHours = kind{
 	},
 }
 
-// stage0 reports a trade's work, with nothing else the shop keeps.
-func stage0(r *reading) bool {
+// onlyWork reports a trade's work, with nothing else the shop keeps.
+func (r *reading) onlyWork() bool {
 	return r.stage() != "" && len(r.bare()) == 0 && len(r.all(spanMaterial)) == 0 && r.findKind() == ""
 }
 

@@ -34,10 +34,7 @@ var recordGap = kind{
 		if _, side := r.first(spanSide); side && !panel && edged && !edge.weak && values >= 2 && c.Last.gapPanel() != "" && len(r.rest("edge", "gap", "gaps", "top", "bottom", "front", "rear", "back")) == 0 {
 			return 1 // «ns 4 4 5 back edge», of the door just asked about
 		}
-		if !panel && !edged && values >= 2 && (r.has("on it") || r.starts("got", "i got", "ive got", "its at", "reads", "it reads", "measured", "i make it", "im getting") && len(r.rest("got", "reads", "measured", "make", "getting", "at", "top", "bottom", "to")) == 0) && c.Last != nil && c.Last.Intent.Kind == "LookUpGap" && c.Last.Intent.has("edge") {
-			return 1 // the edge just asked about
-		}
-		if !panel && edged && values >= 2 && r.starts("its", "i get", "im getting", "got", "ive got", "reads", "it reads") && c.Last != nil && c.Last.Intent.Kind == "LookUpGap" {
+		if !panel && values >= 2 && r.readsAsked(c, edged) {
 			return 1
 		}
 		switch {
@@ -81,6 +78,19 @@ var recordGap = kind{
 			in.set("flush_mm", f)
 		}
 	},
+}
+
+// readsAsked reports «got 3 4 4» of the edge just asked about, or «its 5 6 at the back
+// edge» of the panel.
+func (r *reading) readsAsked(c Context, edged bool) bool {
+	if c.Last == nil || c.Last.Intent.Kind != "LookUpGap" {
+		return false
+	}
+	if edged {
+		return r.starts("its", "i get", "im getting", "got", "ive got", "reads", "it reads")
+	}
+	plainly := r.starts("got", "i got", "ive got", "its at", "reads", "it reads", "measured", "i make it", "im getting") && len(r.rest("got", "reads", "measured", "make", "getting", "at", "top", "bottom", "to")) == 0
+	return c.Last.Intent.has("edge") && (plainly || r.has("on it"))
 }
 
 // gapPanel is the panel whose gaps were asked about or measured last, or "".

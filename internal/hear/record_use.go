@@ -67,12 +67,16 @@ func (r *reading) stockScore(verb float64) float64 {
 func fillStock(r *reading, c Context, in *Intent) {
 	fillAmount(r, c, in)
 	fillMaterial(r, c, in)
-	if _, chosen := in.Fields["material_choice"]; in.Kind == "RecordUse" && !in.has("material") && !chosen && in.Unknown == "" && in.Unit == "" && r.has("of them") && c.Last != nil && c.Last.Intent.Kind == "GetStock" {
-		in.set("material", c.Last.lastMaterial())
-		in.set("amount", in.Amount)
-	} else if in.Kind == "RecordUse" && !in.has("material") && !chosen && in.Unknown == "" && in.Unit != "" && c.Last != nil && c.Last.Intent.Kind == "GetStock" {
-		if _, fits := r.v.amount(c.Last.lastMaterial(), in.Amount, in.Unit, in.Pack); fits {
-			in.set("material", c.Last.lastMaterial()) // of what was just asked about
+	_, chosen := in.Fields["material_choice"]
+	if in.Kind == "RecordUse" && !in.has("material") && !chosen && in.Unknown == "" && c.Last != nil && c.Last.Intent.Kind == "GetStock" {
+		// It is of what was just asked about.
+		_, fits := r.v.amount(c.Last.lastMaterial(), in.Amount, in.Unit, in.Pack)
+		switch {
+		case in.Unit == "" && r.has("of them"):
+			in.set("material", c.Last.lastMaterial())
+			in.set("amount", in.Amount)
+		case in.Unit != "" && fits:
+			in.set("material", c.Last.lastMaterial())
 		}
 	}
 	if in.Kind == "RecordUse" {

@@ -9,7 +9,7 @@ var recordWaste = kind{
 	examples: []string{"binned 300 ml of high build, went off", "spilt half a litre of thinners"},
 	needs:    []string{"material", "amount"},
 	score: func(r *reading, _ Context) float64 {
-		if !r.has("binned", "bin", "scrapped", "had to scrap", "write it off", "wrote off", "written off", "knocked a", "knocked the", "chucked", "chuck", "threw", "thrown", "throw away", "wasted", "waste", "spilt", "spilled", "knocked over", "knocked a", "knocked the", "went off", "gone off", "going off", "tipped away", "tipped out", "tipped", "dumped", "ruined", "cured in the pot", "skinned over", "poured away", "went hard", "gone hard", "out of date") {
+		if !r.has("binned", "bin", "scrapped", "had to scrap", "write it off", "wrote off", "written off", "knocked a", "knocked the", "chucked", "chuck", "threw", "thrown", "throw away", "wasted", "waste", "spilt", "spilled", "knocked over", "went off", "gone off", "going off", "tipped away", "tipped out", "tipped", "dumped", "ruined", "cured in the pot", "skinned over", "poured away", "went hard", "gone hard", "out of date") {
 			return 0
 		}
 		return r.stockScore(0.4)

@@ -21,14 +21,27 @@ func talked(t *testing.T, person, channel string, lines ...string) Turn {
 	return last
 }
 
+// conversation is what one person says in a channel, and what comes of the last line:
+// a reply with the words told in it.
+type conversation struct {
+	person, channel string
+	lines           []string
+	outcome         Outcome
+	told            string
+}
+
+func (c conversation) holds(t *testing.T) {
+	t.Helper()
+	got := talked(t, c.person, c.channel, c.lines...)
+	assert.Equal(t, c.outcome, got.Outcome, "%q", c.lines)
+	if c.told != "" && assert.NotNil(t, got.Reply, "%q", c.lines) {
+		assert.Contains(t, got.Reply.Text, c.told, "%q", c.lines)
+	}
+}
+
 func TestACorrectionAmendsTheRecordItNames(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct {
-		person, channel string
-		lines           []string
-		outcome         Outcome
-		told            string
-	}{
+	for _, c := range []conversation{
 		{"idris", "bay-2", []string{"0.7 kg of mig wire used", "1 bottle of welding gas used", "the wire was 0.9 not 0.7"}, Recorded, "0.9 kg of 0.6 mig wire"},
 		{"mabel", "bay-3", []string{"450 ml of clear used", "150 ml of thinner used", "the clear was 320"}, Recorded, "0.32 L clearcoat"},
 		{"mabel", "bay-3", []string{"450 ml of clear used", "1 coat of clear on the roof", "the clear was 320"}, Recorded, "0.32 L clearcoat"},
@@ -47,22 +60,13 @@ func TestACorrectionAmendsTheRecordItNames(t *testing.T) {
 		{"priya", "bay-2", []string{"4 hours on the seats", "the seats were 3 hours late"}, Silent, ""},
 		{"idris", "bay-1", []string{"5 hours mechanical", "idris was looking at the heron"}, Silent, ""},
 	} {
-		got := talked(t, c.person, c.channel, c.lines...)
-		assert.Equal(t, c.outcome, got.Outcome, "%q", c.lines)
-		if c.told != "" && assert.NotNil(t, got.Reply, "%q", c.lines) {
-			assert.Contains(t, got.Reply.Text, c.told, "%q", c.lines)
-		}
+		c.holds(t)
 	}
 }
 
 func TestTheRecordThatIsNamedIsTakenBack(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct {
-		person, channel string
-		lines           []string
-		outcome         Outcome
-		told            string
-	}{
+	for _, c := range []conversation{
 		{"priya", "bay-2", []string{"remind me tomorrow at 9 to order the headlining cloth", "remind me at 3 to ring about the piping", "cancel the headlining"}, Recorded, "Taken back: reminder for Wed 11 Mar 09:00"},
 		{"priya", "bay-2", []string{"new task: glue in the headlining, 8 hours", "2 hours on the seats", "cancel the headlining"}, Recorded, "Taken back: task 13"},
 		{"idris", "bay-2", []string{"note: the torch slips in its clamp", "ns sill has a hole 45 x 20", "scrap the note"}, Recorded, "Taken back: note"},
@@ -82,11 +86,7 @@ func TestTheRecordThatIsNamedIsTakenBack(t *testing.T) {
 		{"idris", "bay-2", []string{"ns door front edge gap 3.5 4 4", "undo the door and have a feel"}, Silent, ""},
 		{"priya", "bay-2", []string{"4 hours on the seats", "delete the seats picture"}, Silent, ""},
 	} {
-		got := talked(t, c.person, c.channel, c.lines...)
-		assert.Equal(t, c.outcome, got.Outcome, "%q", c.lines)
-		if c.told != "" && assert.NotNil(t, got.Reply, "%q", c.lines) {
-			assert.Contains(t, got.Reply.Text, c.told, "%q", c.lines)
-		}
+		c.holds(t)
 	}
 }
 

@@ -36,7 +36,7 @@ const (
 // Low, half below Likely, four in five below High.
 type Option struct {
 	Way                                    Way
-	Todo                                   string // what it is to do here
+	Todo                                   string // the way in words: «dress it out, fill and block»
 	CutMM, WeldMM, PlugWelds, SteelM2      Spread
 	WireKG, GasL, FillerKG                 Spread
 	MetalHours, BlockingHours, Hours, Cost Spread // hours of one person; cost of labour and panel

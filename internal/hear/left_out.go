@@ -51,7 +51,7 @@ func held(all []Intent, n float64) bool {
 			return true
 		}
 		for _, v := range in.Fields {
-			if holds(v, n) {
+			if isFigure(v, n) {
 				return true
 			}
 		}
@@ -59,20 +59,23 @@ func held(all []Intent, n float64) bool {
 	return false
 }
 
-func holds(v any, n float64) bool {
+// isFigure reports that a field is a figure, as said or turned into the unit that the
+// field is kept in.
+func isFigure(v any, n float64) bool {
 	switch v := v.(type) {
 	case int:
 		return float64(v) == n
 	case float64:
-		for _, unit := range []float64{1, 25.4, 10, 0.1, 1000, 0.001, 304.8, 60, 1.0 / 60, 1.3558179483} {
-			if math.Abs(v-n*unit) < 0.01+0.001*math.Abs(v) {
+		lengths := []float64{millimetres(n, "in"), millimetres(n, "cm"), millimetres(n, "ft"), n / 10}
+		for _, kept := range append(lengths, n, newtonMetres(n, "lbf_ft"), n*1000, n/1000, n*60, n/60) {
+			if math.Abs(v-kept) < 0.01+0.001*math.Abs(v) {
 				return true
 			}
 		}
 		return math.Floor(v) == n // «3 and a half»
 	case []float64:
 		for _, x := range v {
-			if holds(x, n) {
+			if isFigure(x, n) {
 				return true
 			}
 		}
