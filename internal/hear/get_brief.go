@@ -22,7 +22,7 @@ var getBrief = kind{
 		case question && r.has("what are we doing to this", "what are we meant to be doing", "what are we supposed to be doing", "what did we agree", "what did we promise", "what have we promised", "what did we say wed do", "whats agreed", "what have we signed up to", "what did we sign up to", "wish list"):
 			return 0.95
 		}
-		if question && c.ChannelJob != "" && (r.has("she asked for", "he asked for", "they asked for", "shes asked for", "hes asked for", "theyve asked for", "she wanted", "he wanted") && r.has("altogether", "so far", "in all", "all told") || r.has("they ask us for", "she ask us for", "he ask us for", "they ask us to do", "she ask us to do", "he ask us to do")) {
+		if question && c.ChannelJob != "" && (r.has("she asked for", "he asked for", "they asked for", "shes asked for", "hes asked for", "theyve asked for", "she wanted", "he wanted") && r.has("altogether", "so far", "in all", "all told") || r.has("they ask us for", "did they ask for", "did she ask for", "did he ask for", "she ask us for", "he ask us for", "they ask us to do", "she ask us to do", "he ask us to do")) {
 			return 0.95
 		}
 		if r.has("is he having", "is she having", "are they having") && (r.asking() || r.has("remind me")) && len(r.all(spanFastener)) == 0 {

@@ -21,6 +21,9 @@ var getStock = kind{
 		if r.has("down to") && len(r.bare()) > 0 && !r.asking() {
 			return 0.2 // a count
 		}
+		if r.starts("who left", "whos left", "who has left", "who put", "whos put") {
+			return 0
+		}
 		if r.hasAmountUnit() || r.has("stock check") && len(r.bare()) > 0 {
 			return 0.2
 		}

@@ -23,8 +23,7 @@ func (v *Vocabulary) completes(cur group, next *reading, c Context) bool {
 func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 	switch cur.kind.name {
 	case "RecordUse", "RecordDelivery", "RecordCount", "RecordWaste":
-		id, choose, _ := next.material(true, nil)
-		return (id != "" || len(choose) > 0) && (next.hasAmountUnit() || len(next.bare()) > 0 || next.has("some", "a bit", "a load", "a drop") || next.oneContainer())
+		return next.materialCounted()
 	case "RecordGap":
 		s, ok := next.weakest(spanEdge)
 		return ok && !s.weak && len(next.gapValues()) > 0
@@ -65,11 +64,29 @@ func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 	return false
 }
 
+// materialCounted reports a material with some amount of it: «two of thinner».
+func (r *reading) materialCounted() bool {
+	id, choose, _ := r.material(true, nil)
+	return (id != "" || len(choose) > 0) && (r.hasAmountUnit() || len(r.bare()) > 0 || r.has("some", "a bit", "a load", "a drop") || r.oneContainer())
+}
+
 // oneContainer reports «a gas bottle»: a material whose name ends with its container.
 func (r *reading) oneContainer() bool {
 	m, ok := r.first(spanMaterial)
 	return ok && (r.word(m.from-1) == "a" || r.word(m.from-1) == "another") && containers[stem(r.word(m.to-1))]
 }
+
+// sentenceOver reports that a sentence ends with the reading, or that only the word
+// that opens the next one is behind it: «…. Anyway, …».
+func (r *reading) sentenceOver() bool {
+	last := r.hi - 1
+	if last > r.lo && openers[r.word(last)] {
+		last--
+	}
+	return r.toks[last].end
+}
+
+var openers = wordSet("anyway anyhow so right now well ok")
 
 // onlyOrderDetail reports a clause that only adds a price, a day or a supplier.
 func (r *reading) onlyOrderDetail() bool {

@@ -159,7 +159,8 @@ func fillsPending(in, q Intent) bool {
 func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 	var out []Intent
 	carried := Intent{Fields: Fields{}}
-	for _, g := range v.split(r, c) {
+	groups := v.split(r, c)
+	for _, g := range groups {
 		if g.kind == nil {
 			carry(g.r, &carried)
 			continue
@@ -180,7 +181,7 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 		carry(g.r, &carried)
 	}
 	out = r.batchToo(out)
-	if leavesFigure(r, out) {
+	if leavesFigure(r, out) || leavesClause(r, groups, out) {
 		return nil
 	}
 	return oneClosing(sameWork(r, v.startToo(r, v.finishToo(r, c, out))))

@@ -48,6 +48,7 @@ func TestNumbersAsPeopleSayThem(t *testing.T) {
 		"point nine":                            {0.9},
 		"one point two":                         {1.2},
 		"nought point two five":                 {0.25},
+		"three point eight, four":               {3.8, 4},
 		"seventy seven":                         {77},
 		"a dozen":                               {12},
 		"minus three":                           {-3},

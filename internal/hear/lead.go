@@ -146,11 +146,19 @@ func (r *reading) leadAt(i int, before []lead) (lead, bool) {
 	return l, r.leadHolds(l, best)
 }
 
-// countedSnags reads «two snags. …» at the beginning, and then each sentence as one of
-// them. It returns where the text of this one begins.
+// countedSnags reads «two snags. …», «two snags for the list: …» at the beginning, and
+// then each sentence as one of them. It returns where the text of this one begins.
 func (r *reading) countedSnags(i int, before []lead) (int, bool) {
 	n, at, ok := r.numberAt(r.lo)
-	if !ok || n < 2 || n > 9 || r.word(at) != "snags" || at+1 >= r.hi || !r.toks[at].end && !r.toks[at].stop || len(before) >= int(n) {
+	if !ok || n < 2 || n > 9 || r.word(at) != "snags" {
+		return 0, false
+	}
+	for ; at+1 < r.hi && !r.toks[at].end && !r.toks[at].stop; at++ {
+		if w := r.word(at + 1); w != "for" && w != "on" && w != "the" && w != "this" && w != "list" && w != "one" && !r.spanAt(at+1, spanJob) {
+			return 0, false
+		}
+	}
+	if at+1 >= r.hi || len(before) >= int(n) {
 		return 0, false
 	}
 	if i == r.lo {

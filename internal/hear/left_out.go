@@ -3,6 +3,7 @@ package hear
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -34,11 +35,43 @@ func leavesFigure(r *reading, all []Intent) bool {
 		if s.unit == "h" && r.has("all in", "in all", "in total", "all told", "altogether") {
 			continue // what it took in all is no entry of today's
 		}
-		if s.value == 1 || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
+		if s.value == 1 || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
 			continue
 		}
 		if !held(all, s.value) {
 			return true
+		}
+	}
+	return false
+}
+
+// leavesClause reports that the records of a message leave out a clause or a batch of
+// which something was to be recorded: «…, and a box of p80s».
+func leavesClause(r *reading, groups []group, all []Intent) bool {
+	if len(all) == 0 || r.asking() || slices.ContainsFunc(all, func(in Intent) bool { return !isWrite(in.Kind) || !complete(in) }) {
+		return false
+	}
+	for _, g := range groups {
+		if g.kind != nil || g.r.denied() || g.r.ahead() {
+			continue
+		}
+		for _, s := range g.r.spans {
+			if (s.kind == spanMaterial || s.kind == spanFastener || s.kind == spanNumbered) && !heldName(all, s) {
+				return true
+			}
+		}
+	}
+	return slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordDelivery" }) &&
+		slices.ContainsFunc(r.all(spanBatch), func(s span) bool { return !heldName(all, s) })
+}
+
+// heldName reports that a field of the intents holds the name that a span stands for.
+func heldName(all []Intent, s span) bool {
+	for _, in := range all {
+		for _, v := range in.Fields {
+			if strings.Contains(strings.ToLower(fmt.Sprint(v)), strings.ToLower(s.id)) || s.kind == spanNumbered && isFigure(v, s.value) {
+				return true
+			}
 		}
 	}
 	return false

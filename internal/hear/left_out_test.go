@@ -23,6 +23,23 @@ func TestNoRecordLeavesAFigureOut(t *testing.T) {
 	}
 }
 
+// A clause of which nothing was understood keeps the rest of its message from being
+// recorded as if it were the whole.
+func TestNoRecordLeavesAClauseOut(t *testing.T) {
+	t.Parallel()
+	v := shopNames(t)
+	for text, recorded := range map[string]bool{
+		"2 radiator hoses arrived for the tern":                      true,
+		"2 radiator hoses arrived for the tern, and a tub of filler": true,
+		"2 radiator hoses arrived for the tern, bar the filler":      false,
+		"finished the blocking, no clear on it yet":                  true,
+		"3 tins of epoxy came, batch R17":                            true,
+	} {
+		intents := v.Hear(text, bay2()).Intents
+		assert.Equal(t, recorded, len(intents) > 0, "%s: %v", text, intents)
+	}
+}
+
 // Another part's bolts are not the ones on record: «gearbox mount bolts» are not the
 // engine's, and their torque is never given for them.
 func TestAFastenerOfAnotherPartIsAnother(t *testing.T) {

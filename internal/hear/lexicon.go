@@ -14,6 +14,7 @@ type Vocabulary struct {
 	names   *pb.GetVocabularyResponse
 	mender  *words.Mender
 	phrases map[string][]phrase // by stem of the first word; numbers under "#"
+	firsts  map[string][]string // first words of names by their second
 	jobs    map[string]*pb.JobName
 	mats    map[string]*pb.MaterialName
 	kinds   map[string]bool // what the service takes
@@ -28,7 +29,7 @@ type phrase struct {
 
 // NewVocabulary makes a vocabulary ready.
 func NewVocabulary(names *pb.GetVocabularyResponse) *Vocabulary {
-	v := &Vocabulary{names: names, phrases: map[string][]phrase{}, jobs: map[string]*pb.JobName{}, mats: map[string]*pb.MaterialName{}, kinds: map[string]bool{}}
+	v := &Vocabulary{names: names, phrases: map[string][]phrase{}, firsts: map[string][]string{}, jobs: map[string]*pb.JobName{}, mats: map[string]*pb.MaterialName{}, kinds: map[string]bool{}}
 	for _, k := range names.GetKinds() {
 		v.kinds[k] = true
 	}
@@ -81,6 +82,9 @@ func (v *Vocabulary) add(name string, s span) {
 		}
 	}
 	v.phrases[first] = append(v.phrases[first], phrase{words: stems, span: s})
+	if len(stems) > 1 {
+		v.firsts[stems[1]] = append(v.firsts[stems[1]], stems[0])
+	}
 }
 
 // containers are words for one pack of a material.
@@ -211,6 +215,9 @@ func (v *Vocabulary) listened() []string {
 				set[w] = true
 			}
 		}
+	}
+	for w := range findWords {
+		set[w] = true
 	}
 	for w := range units19 {
 		set[w] = true

@@ -185,6 +185,9 @@ func (r *reading) decimals(i int) (float64, int, bool) {
 		if u, ok := units19[w]; ok && u <= 9 && len(digits) < 3 {
 			digits += strconv.Itoa(int(u))
 			n++
+			if r.toks[n-1].stop || r.toks[n-1].end {
+				break // «three point eight, four»
+			}
 			continue
 		}
 		if digits == "" && w != "" && isDigit(w[0]) && !strings.ContainsAny(w, "./") {

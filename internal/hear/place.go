@@ -100,6 +100,11 @@ func (r *reading) spanPlaces() {
 			if s.kind != spanPanel {
 				continue
 			}
+			if r.besideHardware(s) {
+				r.take(s) // «rust round the tailgate lock»
+				i = s.to
+				break
+			}
 			if notThePanel[r.stem(s.to)] && s.id != "door skin" && !r.toks[s.to-1].stop && !r.toks[s.to-1].end {
 				continue
 			}
@@ -118,6 +123,21 @@ func (r *reading) spanPlaces() {
 	}
 	r.spanSides()
 	r.spanEnds()
+}
+
+// besideHardware reports a find that is told by the hardware on its panel: «round the
+// tailgate lock».
+func (r *reading) besideHardware(s span) bool {
+	if w := r.stem(s.to); w != "lock" && w != "latch" && w != "handle" && w != "hinge" || len(s.ids) > 0 {
+		return false
+	}
+	found := false
+	for j := r.lo; j < s.from; j++ {
+		_, kind := findWords[r.stem(j)]
+		found = found || kind
+	}
+	w := r.word(s.from - 2)
+	return found && r.word(s.from-1) == "the" && (w == "round" || w == "around" || w == "under" || w == "behind" || w == "by" || w == "near")
 }
 
 // isLandmark reports whether the place at token i follows «behind the», «by the», «ahead of».

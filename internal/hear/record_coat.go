@@ -73,6 +73,9 @@ func (r *reading) coatedPlainly() bool {
 	if on && id != "" && r.starts("ive put", "weve put", "i put", "ive laid", "ive sprayed", "ive just put", "just put", "just laid", "just sprayed", "put", "laid the", "laid", "sprayed the", "sprayed", "shot the", "put the") && r.has("on the", "on both", "over the") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("laid", "sprayed", "shot", "put", "on", "over", "just", "ive", "weve")) == 0 {
 		return true
 	}
+	if on && id != "" && r.word(r.hi-1) == "done" && r.word(r.lo) != "done" && (r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("done", "is", "now")) == 0 {
+		return true // «epoxy on the bonnet done»
+	}
 	clock := len(b) == 1 && r.word(b[0].from-1) == "at" && b[0].to == r.hi && b[0].from > panel.to-1
 	return on && clock && (id != "" || len(choose) == 1) && (r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on") && !r.asking() && len(r.rest()) == 0
 }

@@ -100,6 +100,10 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		case cur.kind != nil && cur.kind.name == "RecordOrder" && n.kind == nil && next.onlyOrderDetail():
 			cur.parts = append(slices.Clone(cur.parts), next)
 			cur.r = r.part(cur.parts[0].lo, next.hi)
+		case cur.kind != nil && cur.kind.name == "RecordArrival" && n.kind == nil && next.materialCounted():
+			groups = append(groups, cur) // «two hoses in for the tern, and a box of discs»
+			cur = n
+			cur.kind, cur.score = kindNamed("RecordDelivery"), 1
 		case cur.kind != nil && n.kind == nil && v.goesOn(cur, next):
 			n.kind, n.score = cur.kind, cur.score
 			groups = append(groups, cur)
@@ -116,7 +120,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		default:
 			parts := append(slices.Clone(cur.parts), next)
 			joint := v.compete(r.part(parts[0].lo, next.hi), parts, c)
-			if cur.kind == nil && n.kind != nil && joint.kind == nil && n.score >= 1 && cur.r.toks[cur.r.hi-1].end && !cur.r.denied() && !cur.r.ahead() && !cur.r.asking() {
+			if cur.kind == nil && n.kind != nil && joint.kind == nil && n.score >= 1 && cur.r.sentenceOver() && !cur.r.denied() && !cur.r.ahead() && !cur.r.asking() {
 				joint = n // what goes before says nothing of it
 			}
 			if cur.kind == nil && n.kind != nil && joint.kind == nil && n.kind.write && n.score >= 1.2 && len(next.all(spanNumbered)) > 0 && !cur.r.asking() {

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"bayword/internal/hear/words"
 )
 
 // take adds a span and marks its tokens as used.
@@ -34,6 +36,7 @@ func (v *Vocabulary) read(text string, now time.Time) *reading {
 	for i, t := range r.toks {
 		r.stems[i] = stem(t.text)
 	}
+	r.mendNames()
 	r.used = make([]bool, len(r.toks))
 	r.matched, r.matches = make([]bool, len(r.toks)), make([][]span, len(r.toks))
 	r.hi = len(r.toks)
@@ -56,6 +59,20 @@ func (v *Vocabulary) read(text string, now time.Time) *reading {
 	r.blotSlips()
 	slices.SortStableFunc(r.spans, func(a, b span) int { return a.from - b.from })
 	return r
+}
+
+// mendNames mends a word that alone is like several, by the word behind it: the «weel»
+// of «weel nut» is a wheel's.
+func (r *reading) mendNames() {
+	for i := range len(r.toks) - 1 {
+		w := r.toks[i].text
+		if len(w) < 4 || r.v.mender.Known(w) || r.v.mender.English(w) || r.toks[i].stop || r.toks[i].end {
+			continue
+		}
+		if first, ok := words.Nearest(w, r.v.firsts[r.stems[i+1]]); ok {
+			r.toks[i].text, r.stems[i] = first, stem(first)
+		}
+	}
 }
 
 // spanNames takes names of the given kinds from the vocabulary.

@@ -71,8 +71,11 @@ func (m *Mender) Mend(w string) string {
 	best, bestDistance, tie := w, 99, false
 	consider := func(candidate string) {
 		d := distance(w, candidate)
-		if d > allowed(w, candidate) {
+		if d > allowed(w, candidate) && !scrambled(w, candidate) {
 			return
+		}
+		if d *= 2; sameLetters(w, candidate) {
+			d -= 3 // no letter is wrong, only its place: likelier than one wrong letter
 		}
 		switch {
 		case candidate == best:
@@ -101,6 +104,40 @@ func (m *Mender) Mend(w string) string {
 		return w
 	}
 	return best
+}
+
+// scrambled reports two words of the same letters that begin and end alike.
+func scrambled(a, b string) bool {
+	return len(a) >= 4 && a[0] == b[0] && a[len(a)-1] == b[len(b)-1] && sameLetters(a, b)
+}
+
+func sameLetters(a, b string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	var letters [256]int
+	for i := range len(a) {
+		letters[a[i]]++
+		letters[b[i]]--
+	}
+	return letters == [256]int{}
+}
+
+// Nearest returns the one of a few words that w was most likely meant to be; false when
+// none is near, or two are as near.
+func Nearest(w string, candidates []string) (string, bool) {
+	best, at, tie := "", 99, false
+	for _, c := range candidates {
+		d := distance(w, c)
+		switch {
+		case len(c) < 4 || d > allowed(w, c) || c == best:
+		case d < at:
+			best, at, tie = c, d, false
+		case d == at:
+			tie = true
+		}
+	}
+	return best, best != "" && !tie
 }
 
 // reach is how many letters may be left out of a word when forms are made.

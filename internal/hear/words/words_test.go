@@ -9,7 +9,7 @@ import (
 
 func TestMend(t *testing.T) {
 	t.Parallel()
-	m := NewMender([]string{"torque", "nearside", "bottom", "sill", "hole", "rust", "humidity", "bellhousing", "bonnet", "front", "clear", "lacquer", "epoxy", "mixing"})
+	m := NewMender([]string{"torque", "nearside", "bottom", "sill", "hole", "rust", "humidity", "bellhousing", "bonnet", "front", "clear", "lacquer", "epoxy", "mixing", "whats", "watts", "panel", "plane"})
 	for said, want := range map[string]string{
 		"torqe":       "torque",
 		"nearisde":    "nearside",
@@ -19,6 +19,9 @@ func TestMend(t *testing.T) {
 		"bonet":       "bonnet",
 		"laquer":      "lacquer",
 		"mixign":      "mixing",
+		"wahts":       "whats", // a swap is likelier than a wrong letter
+		"waths":       "whats",
+		"panle":       "panel",
 		"rest":        "rest",  // English, one letter from rust
 		"whole":       "whole", // English, one letter from hole
 		"seal":        "seal",
@@ -28,6 +31,17 @@ func TestMend(t *testing.T) {
 	} {
 		assert.Equal(t, want, m.Mend(said), said)
 	}
+}
+
+func TestNearest(t *testing.T) {
+	t.Parallel()
+	first, ok := Nearest("weel", []string{"wheel", "spoke"})
+	assert.True(t, ok)
+	assert.Equal(t, "wheel", first)
+	_, ok = Nearest("weel", []string{"wheel", "weed"})
+	assert.False(t, ok, "two are as near")
+	_, ok = Nearest("gearbox", []string{"engine"})
+	assert.False(t, ok)
 }
 
 func TestMendNeverChangesEnglishAndIsStable(t *testing.T) {
