@@ -15,6 +15,8 @@ var adjustWrench = kind{
 			return 1.2
 		case torque:
 			return 0.9
+		case r.asking() && r.has("wrench") && len(r.bare()) > 0 && r.has("dial", "set", "click", "read", "wind it to"):
+			return 1.05
 		case r.has("what do i set", "setting") && r.asking():
 			return 0.9
 		}
@@ -24,6 +26,12 @@ var adjustWrench = kind{
 		if s, ok := r.quantity("nm", "lbf_ft", "kgf_m", "lbf_in"); ok {
 			in.Unit = s.unit
 			in.set("torque_nm", tidy(newtonMetres(s.value, s.unit)))
+		}
+		for _, s := range r.bare() {
+			if w := r.word(s.from - 1); !in.has("torque_nm") && (w == "want" || w == "wants" || w == "to" || w == "need" || w == "needs") && r.toolNear(s) == "" {
+				in.Unit = "nm"
+				in.set("torque_nm", s.value) // «they want 77»
+			}
 		}
 		for _, s := range r.spans {
 			if s.kind != spanQuantity {

@@ -106,7 +106,7 @@ func (r *reading) onlyAnswers(c Context, q *Intent) bool {
 	if _, timed := r.timeAhead(); timed && slices.Contains(q.Missing, "at") && q.Kind == "Remind" && len(r.rest()) <= 3 {
 		return true
 	}
-	rest := r.rest("edge", "side", "hand", "job", "find", "hours", "hour", "left", "there", "no", "sorry", "meant", "make", "all", "old", "them", "end", "off", "under", "used", "torque", "grade", "counted", "came", "each", "wrench", "bar", "crowfoot", "extension", "long", "run", "panel", "steel", "metal", "humidity", "air", "top", "diff", "overdrive", "litres")
+	rest := r.rest("edge", "side", "hand", "job", "find", "hours", "hour", "left", "there", "no", "sorry", "meant", "make", "all", "old", "them", "end", "off", "under", "used", "torque", "grade", "counted", "came", "each", "wrench", "bar", "crowfoot", "extension", "long", "run", "panel", "steel", "metal", "humidity", "air", "top", "diff", "overdrive", "litres", "either", "way", "plus", "minus", "tyres")
 	places := slices.Contains(q.Missing, "panel") || slices.Contains(q.Missing, "kind")
 	switch {
 	case len(rest) == 0:
@@ -122,7 +122,7 @@ func (r *reading) onlyAnswers(c Context, q *Intent) bool {
 			figures++
 		}
 	}
-	if figures > 1 && q.Kind != "RecordTorque" && q.Kind != "ProposeExtra" && numericField(q.Missing) && !slices.Contains(q.Missing, "gap_mm") && len(q.Missing) == 1 {
+	if figures > 1 && q.Kind != "RecordTorque" && q.Kind != "ProposeExtra" && q.Kind != "SetGap" && numericField(q.Missing) && !slices.Contains(q.Missing, "gap_mm") && len(q.Missing) == 1 {
 		return false
 	}
 	if c.Again && r.word(r.lo) != "no" && r.word(r.lo) != "sorry" && (len(rest) > 0 || len(r.spans) > 1) {

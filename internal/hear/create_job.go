@@ -15,7 +15,7 @@ var createJob = kind{
 		if r.has("hours", "task") && !r.has("create a job", "new job") {
 			return 0
 		}
-		cue := r.has("new job", "create a job", "create job", "set up a job", "open a job", "take in a", "new vehicle", "start a new job", "make a job", "add a vehicle")
+		cue := r.has("new job", "create a job", "create job", "set up a job", "open a job", "take in a", "new vehicle", "start a new job", "make a job", "add a vehicle", "book a new one in", "book a new car in", "book one in", "new one in", "booking a new one in", "book in a", "new arrival", "new car in", "new vehicle in")
 		if !cue {
 			return 0
 		}

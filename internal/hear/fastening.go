@@ -16,8 +16,8 @@ func (v *Vocabulary) addFasteners() {
 	for _, f := range v.names.GetFasteners() {
 		name := strings.ToLower(f.GetName())
 		v.add(name, span{kind: spanFastener, id: f.GetName()})
-		if two := strings.Fields(name); len(two) == 2 {
-			v.add(two[0]+two[1], span{kind: spanFastener, id: f.GetName()}) // «wheelnuts»
+		if _, after, ok := strings.Cut(name, " "); ok {
+			v.add(strings.TrimSuffix(name, " "+after)+after, span{kind: spanFastener, id: f.GetName()}) // «wheelnuts», «seatbelt anchor»
 		}
 		words := strings.Fields(name)
 		n := len(words)

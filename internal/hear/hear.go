@@ -253,7 +253,7 @@ func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []I
 			in.set("side", carried.text("side"))
 		}
 	}
-	if c.Last != nil && (c.ThreadJob != "" || c.Continues && c.Last.Intent.Kind == in.Kind && in.Kind == "RecordGap" || g.r.has("same door", "same panel", "same one", "same side", "same job", "same wing", "same")) {
+	if c.Last != nil && (c.ThreadJob != "" || c.Continues && c.Last.Intent.Kind == in.Kind && in.Kind == "RecordGap" || in.Kind == "RecordGap" && g.r.nextEdge(c) || g.r.has("same door", "same panel", "same one", "same side", "same job", "same wing", "same")) {
 		for _, f := range []string{"panel", "side", "material", "fastener", "end"} {
 			needed := slices.Contains(g.kind.needs, f) || f == "end"
 			if _, chosen := in.Fields[f+"_choice"]; needed && !chosen && !in.has(f) && c.Last.Intent.has(f) && (f != "side" || c.Last.Intent.text("panel") == in.text("panel")) {

@@ -101,6 +101,9 @@ func (v *Vocabulary) addMaterials() {
 			if two := strings.FieldsFunc(strings.ToLower(c), func(r rune) bool { return r == ' ' || r == '-' }); len(two) == 2 && len(two[0])+len(two[1]) >= 7 && !isDigit(two[0][0]) && two[0] != "the" {
 				v.add(two[0]+two[1], span{kind: spanMaterial, id: m.GetId()})
 			}
+			if done := putOn(strings.ToLower(c)); done != "" {
+				v.add(done, span{kind: spanMaterial, id: m.GetId()}) // «epoxied the bonnet»
+			}
 			// «the point nine» names a sheet by its number alone.
 			fields := strings.Fields(strings.ToLower(strings.TrimPrefix(c, "the ")))
 			if n := len(fields); n >= 2 && containers[stem(fields[n-1])] && (isDigit(fields[0][0]) || units19[fields[0]] > 0 || fields[0] == "point") {
@@ -141,6 +144,20 @@ func (v *Vocabulary) addMaterials() {
 			v.add(h, span{kind: spanMaterial, ids: heads[h]})
 		}
 	}
+}
+
+// putOn is what people call a coat of a material put on: «epoxied», «lacquered»; "" when
+// its name makes no such word.
+func putOn(name string) string {
+	switch {
+	case len(name) < 5 || strings.Trim(name, "abcdefghijklmnopqrstuvwxyz") != "":
+		return ""
+	case strings.HasSuffix(name, "y"):
+		return strings.TrimSuffix(name, "y") + "ied"
+	case strings.HasSuffix(name, "er"):
+		return name + "ed"
+	}
+	return ""
 }
 
 // materialsWith counts the materials that have a word in their name.

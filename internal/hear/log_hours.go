@@ -18,7 +18,7 @@ var logHours = kind{
 		}
 	},
 	score: func(r *reading, c Context) float64 {
-		if r.whole.has("hang on", "hold on") || r.starts("price", "quote") || r.quantityStarts(r.lo) && r.whole.has("and im on it", "and ill be", "and im there", "and im done", "and im with you") || r.has("ran", "sat", "been here", "slept", "drove", "queued", "stuck", "traffic", "asleep", "bed", "train", "bus", "walk", "walked", "match", "film", "phone", "gym", "pitch", "ferry", "plane", "looking for", "searching for", "hunting for", "my arse", "well spent", "and then the", "wasted") || r.starts("give it", "give that") || r.has("last night") && r.stage() == "" {
+		if r.whole.has("hang on", "hold on") || r.starts("price", "quote") || r.quantityStarts(r.lo) && r.whole.has("and im on it", "and ill be", "and im there", "and im done", "and im with you") || r.has("ran", "sat", "been here", "slept", "drove", "queued", "stuck", "traffic", "asleep", "bed", "train", "bus", "walk", "walked", "match", "film", "phone", "gym", "pitch", "ferry", "plane", "looking for", "searching for", "hunting for", "my arse", "well spent", "and then the", "wasted") || r.starts("give it", "give that", "nobody", "no one", "dont", "everyone", "everybody", "keep", "leave", "stay", "wait") || r.has("last night") && r.stage() == "" {
 			return 0
 		}
 		put := r.has("hours for me", "hours for") && len(r.bare()) > 0 || r.has("put me down", "put me", "log me", "put my hours", "log my hours", "log my time", "put my time", "book my time", "put me down for", "book me", "my hours", "clock me", "log hours", "put down") || (r.has("put", "log", "book", "stick") && (r.has("down", "hours", "hour", "minutes") || len(r.all(spanPerson)) > 0))

@@ -58,7 +58,7 @@ var lookUpTorque = kind{
 	},
 }
 
-var lookWords = []string{"whats", "what", "please", "need", "get", "there", "any", "torque", "figure", "setting", "again", "do", "go", "up", "how", "tight", "foot", "pounds", "newton", "metres", "nm", "values", "value", "spec", "all", "both", "tell", "give", "got", "have"}
+var lookWords = []string{"whats", "what", "please", "need", "get", "there", "any", "torque", "figure", "setting", "again", "do", "go", "up", "how", "tight", "foot", "pounds", "newton", "metres", "nm", "values", "value", "spec", "all", "both", "tell", "give", "got", "have", "final", "last", "stages", "stage", "number", "and"}
 
 // reportsTorque reports that something was tightened to a value.
 func (r *reading) reportsTorque() bool {

@@ -8,7 +8,7 @@ var planMix = kind{
 	examples: []string{"mix me 1.2 litres of high build", "how much clear to mix for 3 coats on the roof"},
 	needs:    []string{"material"},
 	score: func(r *reading, c Context) float64 {
-		if !r.without(spanMaterial).has("mix", "mixed", "mixing", "make up", "make me up", "make us up", "knock me up", "what parts", "how much of each", "ratio", "ratios", "goes in the pot", "whats the split", "what do i pour", "what do we pour", "how do i split", "how much do i put in") || r.has("mixed up with", "mixed up the", "mix up between") {
+		if !r.without(spanMaterial).has("mix", "mixed", "mixing", "make up", "make me up", "make us up", "knock me up", "what parts", "how much of each", "ratio", "ratios", "goes in the pot", "whats the split", "what do i pour", "what do i put in", "what do we put in", "what goes in", "what do we pour", "how do i split", "how much do i put in") || r.has("mixed up with", "mixed up the", "mix up between") {
 			return 0
 		}
 		if r.has("used", "binned", "wasted", "chucked", "spilt") {

@@ -156,6 +156,9 @@ func (r *reading) quantityAt(i int) (span, bool) {
 			if u, n, isUnit := r.unitAt(i); isUnit && r.word(n) == "of" && u != "c" && len(r.word(i)) > 2 && r.stem(i) == r.word(i) {
 				return span{kind: spanQuantity, from: i, to: n, value: 1, unit: u, also: alsoUnit(u)}, true
 			}
+			if (r.word(i) == "new" || r.word(i) == "fresh" || r.word(i) == "another") && containers[r.word(i+1)] && r.word(i+2) == "of" {
+				return span{kind: spanQuantity, from: i, to: i + 2, value: 1, unit: "pack", id: r.stem(i + 1)}, true
+			}
 			if containers[r.word(i)] && r.word(i+1) == "of" {
 				return span{kind: spanQuantity, from: i, to: i + 1, value: 1, unit: "pack", id: r.stem(i)}, true
 			}

@@ -1,5 +1,7 @@
 package hear
 
+import "strings"
+
 // recordCoat hears coats put on.
 var recordCoat = kind{
 	name:     "RecordCoat",
@@ -75,6 +77,9 @@ func (r *reading) coatedPlainly() bool {
 	}
 	if on && id != "" && r.word(r.hi-1) == "done" && r.word(r.lo) != "done" && (r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("done", "is", "now")) == 0 {
 		return true // «epoxy on the bonnet done»
+	}
+	if m, ok := r.first(spanMaterial); ok && on && id != "" && strings.HasSuffix(r.word(m.from), "ed") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("ive", "weve", "just", "now", "up")) == 0 {
+		return true // «epoxied the bonnet»
 	}
 	clock := len(b) == 1 && r.word(b[0].from-1) == "at" && b[0].to == r.hi && b[0].from > panel.to-1
 	return on && clock && (id != "" || len(choose) == 1) && (r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on") && !r.asking() && len(r.rest()) == 0

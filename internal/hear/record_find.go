@@ -41,6 +41,8 @@ var recordFind = kind{
 			return 0.95
 		case kind != "" && found && r.has("in it", "on it", "in there", "on there", "under it", "along it", "all over it", "all along it", "through it", "round it"):
 			return 0.95
+		case kind == "" && panel && size && r.hi-r.lo <= 9 && r.lo == r.whole.lo && r.hi == r.whole.hi && len(r.bare()) == 0 && len(r.rest("about", "roughly", "deep")) == 0 && len(r.all(spanMaterial)) == 0 && len(r.all(spanFastener)) == 0 && c.Pending == nil && !c.Last.isFind():
+			return 0.95 // «os b post 50 by 20»: what it is, is to be asked
 		case r.has("log a find", "record a find", "new find", "a find on", "a find in"):
 			return 0.95
 		}

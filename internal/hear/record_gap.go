@@ -46,6 +46,8 @@ var recordGap = kind{
 			return 1.05
 		case edged && !edge.weak && c.Last != nil && c.Last.Intent.Kind == "RecordGap" && c.Continues:
 			return 1
+		case edged && r.nextEdge(c):
+			return 1
 		case edged && !edge.weak && values >= 2 && r.has("same door", "same panel", "same"):
 			return 1
 		}
@@ -78,6 +80,12 @@ var recordGap = kind{
 			in.set("flush_mm", f)
 		}
 	},
+}
+
+// nextEdge reports «front edge 5 4.5 4», right after the readings of another edge.
+func (r *reading) nextEdge(c Context) bool {
+	edge, ok := r.first(spanEdge)
+	return ok && !edge.weak && c.Last != nil && c.Last.Intent.Kind == "RecordGap" && edge.from == r.lo && edge.id != c.Last.Intent.text("edge") && len(r.gapValues()) >= 2 && len(r.all(spanPanel)) == 0
 }
 
 // readsAsked reports «got 3 4 4» of the edge just asked about, or «its 5 6 at the back

@@ -46,6 +46,9 @@ func (r *reading) hasAmountUnit() bool {
 // stockScore weighs what a stock movement is made of: a verb (worth given),
 // a material, an amount.
 func (r *reading) stockScore(verb float64) float64 {
+	if r.asking() && !r.starts("can you", "could you", "will you", "would you") {
+		return 0 // a question moves no stock
+	}
 	score := verb
 	id, choose, unknown := r.material(true, nil)
 	amount := r.hasAmountUnit()

@@ -19,6 +19,8 @@ var roadSpeed = kind{
 			return 1.15
 		case gearing && speed:
 			return 1
+		case r.asking() && r.has("revs", "rpm") && r.has("mph", "kph", "in top", "on the motorway"):
+			return 0.95
 		}
 		return 0
 	},

@@ -86,9 +86,9 @@ func (m *Mender) Mend(w string) string {
 			if strings.HasSuffix(candidate, "s") == strings.HasSuffix(w, "s") {
 				best = candidate
 			}
-		case d == bestDistance && len(candidate) > len(w) && len(best) < len(w):
+		case d == bestDistance && len(candidate) > len(w) && len(best) <= len(w):
 			best, tie = candidate, false // a letter is sooner left out than put in
-		case d == bestDistance && len(candidate) < len(w) && len(best) > len(w):
+		case d == bestDistance && len(candidate) <= len(w) && len(best) > len(w):
 		case d == bestDistance:
 			tie = true
 		}
