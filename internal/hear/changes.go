@@ -95,6 +95,11 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 			in.set("coats", int(b[0].value)) // «make it four»
 		}
 	}
+	if old.Kind == "RecordCoat" && r.starts("not") && in.has("panels") {
+		if _, replaced := r.contrasted(); !replaced {
+			return without(old, in)
+		}
+	}
 	if old.Kind == "RecordFind" {
 		v.oneMeasure(r, &in, old)
 	}
@@ -128,6 +133,17 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 		return nil, false
 	}
 	return out, true
+}
+
+// without takes the panels that are said not to be so off a coat: «not the roof».
+func without(old, said Intent) (Fields, bool) {
+	wrong, _ := said.Fields["panels"].([]string)
+	panels, _ := old.Fields["panels"].([]string)
+	left := slices.DeleteFunc(slices.Clone(panels), func(p string) bool { return slices.Contains(wrong, p) })
+	if len(left) == 0 || len(left) == len(panels) {
+		return nil, false
+	}
+	return Fields{"panels": left}, true
 }
 
 // anotherTime moves a reminder to another time of its day: «make it 4», «no, 10

@@ -9,6 +9,10 @@ func (r *reading) completing(record Intent) bool {
 		_, length := r.quantity("mm", "cm", "in", "thou")
 		return (size || length) && len(r.all(spanPanel)) == 0 && r.findKind() == "" && len(r.rest("its", "about", "across", "deep", "wide", "high", "long", "by", "id", "say", "roughly", "size", "big")) == 0
 	}
+	if last == "RecordCoat" && r.starts("finished at", "done at", "finished about", "finished") && r.hi-r.lo <= 5 && !r.asking() {
+		_, timed := r.timeSaid()
+		return timed && len(r.rest("finished", "done", "at", "half", "past", "oclock", "quarter", "to")) == 0
+	}
 	if last == "RecordCoat" && len(r.all(spanQuantity)) == 1 && r.hi-r.lo <= 3 && !r.asking() {
 		s, coats := r.quantity("coats")
 		return coats && s.from == r.lo && len(r.rest()) == 0 // «2 coats»

@@ -209,6 +209,9 @@ func (r *reading) correcting() bool {
 	if _, day := r.first(spanDay); day && r.has("now they say", "they say now", "they now say", "now they reckon") && r.hi-r.lo <= 6 {
 		return true
 	}
+	if len(r.spans) > 0 && r.hi-r.lo <= 6 && r.endsWith("that should be", "it should be", "that should have been", "that was meant to be") {
+		return true // «offside that should be»
+	}
 	last := r.word(r.hi - 1)
 	if last == "sorry" || last == "actually" || last == "oops" || last == "rather" || last == "better" && (r.hi-r.lo <= 4 || r.has("would be better") && r.hi-r.lo <= 6) || r.has("i meant", "i mean", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
 		return true
@@ -248,6 +251,11 @@ func (r *reading) correcting() bool {
 	}
 	// «the clear was 2»
 	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && (len(r.spans) >= 2 || len(r.spans) == 1 && r.has("hours", "amount", "size", "torque", "gap", "batch", "temperature", "temp", "price", "quantity", "due"))
+}
+
+// endsWith reports that the reading ends with one of the phrases.
+func (r *reading) endsWith(phrases ...string) bool {
+	return slices.ContainsFunc(phrases, func(p string) bool { return strings.HasSuffix(r.text, " "+p+" ") })
 }
 
 // meant returns the record that is corrected: the last, or the one of the

@@ -51,7 +51,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if r.has("you got", "have you got one", "did you", "are you") {
 		return nil, false // it asks a person
 	}
-	if !on && !r.otherFigure(c) {
+	if !on && !r.otherFigure(c) && !r.clarifies(c) {
 		return nil, false
 	}
 	if last.Kind == "Amend" || last.Kind == "Undo" || last.Kind == "AddNote" || last.Kind == "CreateJob" || last.Kind == "AddMaterial" || ownWordsKind[last.Kind] || last.Kind == "Help" || last.Kind == "ExplainAnswer" {
@@ -127,6 +127,19 @@ func (r *reading) otherFigure(c Context) bool {
 		return false
 	}
 	return r.starts("make it", "make that", "no", "sorry", "actually", "call it") && len(r.bare())+len(r.all(spanQuantity)) > 0 && (r.bareCorrection() || r.onlyFigures())
+}
+
+// clarifies reports «the os door i mean», «no the tern», right after an answer: the
+// question is asked again of that, and no record made before it is corrected.
+func (r *reading) clarifies(c Context) bool {
+	if c.Last == nil || isWrite(c.Last.Intent.Kind) || r.hi-r.lo > 7 || r.asking() || len(r.all(spanQuantity)) > 0 || len(r.spans) == 0 {
+		return false
+	}
+	meant := r.has("i mean", "i meant", "meant the", "mean the")
+	if len(c.Records) > 0 && (!meant || !c.Last.At.After(c.Records[0].At)) {
+		return false
+	}
+	return (meant || r.starts("no", "sorry", "actually")) && len(r.rest("i", "mean", "meant", "no", "sorry", "actually", "wait", "other", "side", "hand")) == 0
 }
 
 // lastGap is the speaker's last gap record, when the last question or record was of

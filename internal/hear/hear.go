@@ -77,7 +77,7 @@ func (v *Vocabulary) hear(text string, c Context) Heard {
 	if in, ok := r.conditionOf(c); ok {
 		return Heard{Intents: []Intent{in}}
 	}
-	if r.otherFigure(c) {
+	if r.otherFigure(c) || r.clarifies(c) {
 		if follow, ok := v.follow(r, c); ok {
 			return Heard{Intents: follow}
 		}

@@ -167,6 +167,9 @@ func (r *reading) subject() *reading {
 	from, to := r.lo, -1
 	_, contrasted := r.contrasted()
 	figures := r.all(spanQuantity)
+	if len(figures) == 0 && r.has("that should be", "it should be", "that should have been", "that was not", "that was meant to be") {
+		return r.part(from, from) // «front edge that was, not rear»: what stands before is what is so
+	}
 	if r.starts("make the", "change the", "make my", "change my") {
 		for to = from; to < r.hi && r.word(to) != "to" && !r.spanAt(to, spanQuantity) && !r.toks[to].stop && !r.toks[to].end; to++ {
 		}

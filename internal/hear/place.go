@@ -372,7 +372,7 @@ func (r *reading) spanEnds() {
 		default:
 			// «at the back», «along the top of the», «back of the door», «at the rear end».
 			b := r.word(i - 1)
-			if b == "the" || b == "at" || b == "along" || b == "and" || n == "of" || n == "end" || r.hi-r.lo <= 3 {
+			if b == "the" || b == "at" || b == "along" || b == "and" || b == "not" && i+1 == r.hi || n == "of" || n == "end" || r.hi-r.lo <= 3 {
 				s := span{kind: spanEdge, from: i, to: i + 1, id: e, weak: true}
 				if n == "end" {
 					s.to++

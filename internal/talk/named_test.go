@@ -39,6 +39,31 @@ func (c conversation) holds(t *testing.T) {
 	}
 }
 
+// «The os door i mean», right after an answer, asks again and changes no record.
+func TestAnAnswerIsAskedForAgainOfWhatWasMeant(t *testing.T) {
+	t.Parallel()
+	for _, c := range []conversation{
+		{"idris", "bay-2", []string{"ns door rear edge gap 3.5 4 4", "how do i shift that door", "the os door i mean"}, Answered, "Right door"},
+		{"tomasz", "bay-2", []string{"whats the sump plug torque", "no, the tern"}, Answered, "tern"},
+		{"idris", "stores", []string{"how many p80s have we got", "p320 i mean"}, Answered, "P320"},
+	} {
+		c.holds(t)
+	}
+}
+
+func TestWhatStandsBeforeThatShouldBeIsSo(t *testing.T) {
+	t.Parallel()
+	for _, c := range []conversation{
+		{"idris", "bay-2", []string{"hole in the ns sill 35 by 25", "offside that should be"}, Recorded, "Changed: side left → right"},
+		{"idris", "bay-2", []string{"ns door rear edge gap 3.5 4 4", "front edge that was, not rear"}, Recorded, "Left door, front edge"},
+		{"mabel", "bay-3", []string{"1 coat of clear on the roof and the tailgate", "not the tailgate"}, Recorded, "on the roof, the osmere"},
+		{"mabel", "bay-3", []string{"1 coat of clear on the roof", "not the tailgate"}, Silent, ""},
+		{"mabel", "bay-3", []string{"1 coat of clear on the roof", "finished at 9"}, Recorded, "09:00"},
+	} {
+		c.holds(t)
+	}
+}
+
 func TestACorrectionAmendsTheRecordItNames(t *testing.T) {
 	t.Parallel()
 	for _, c := range []conversation{
