@@ -20,7 +20,7 @@ var convert = kind{
 		for i := at; i < r.hi && i < at+2; i++ {
 			ignore = append(ignore, r.word(i))
 		}
-		if len(r.all(spanFastener)) > 0 || len(r.all(spanMaterial)) > 0 || r.has("used", "took", "delivered") {
+		if len(r.all(spanFastener)) > 0 || r.materialNamed() || r.has("used", "took", "delivered") {
 			return 0.2
 		}
 		_, from := r.fromUnit(to)
@@ -50,6 +50,12 @@ var convert = kind{
 			in.set("to", to)
 		}
 	},
+}
+
+// materialNamed reports a material by more than the noun of several: «sheet» may be one
+// of paper.
+func (r *reading) materialNamed() bool {
+	return slices.ContainsFunc(r.all(spanMaterial), func(s span) bool { return s.id != "" })
 }
 
 // wantedUnit returns the unit asked for: the one behind «in», «to» or «as»

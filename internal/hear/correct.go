@@ -212,6 +212,9 @@ func (r *reading) correcting() bool {
 	if len(r.spans) > 0 && r.hi-r.lo <= 6 && r.endsWith("that should be", "it should be", "that should have been", "that was meant to be") {
 		return true // «offside that should be»
 	}
+	if len(r.all(spanQuantity)) == 1 && r.hi-r.lo <= 8 && r.endsWith("so change it", "so change that", "change it to that") {
+		return true
+	}
 	last := r.word(r.hi - 1)
 	if last == "sorry" || last == "actually" || last == "oops" || last == "rather" || last == "better" && (r.hi-r.lo <= 4 || r.has("would be better") && r.hi-r.lo <= 6) || r.has("i meant", "i mean", "should say", "should read", "should have said", "was meant to be", "wrong side", "wrong way") {
 		return true

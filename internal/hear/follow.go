@@ -20,7 +20,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		return v.finish(in, c), true
 	}
 	if gap := c.lastGap(); gap != nil && r.asking() && r.has("gap", "after", "target", "aiming for") && r.hi-r.lo <= 9 && len(r.all(spanPanel)) == 0 {
-		if s, ok := r.first(spanEdge); ok {
+		if s, ok := r.weakest(spanEdge); ok {
 			in := gap.Intent.clone()
 			in.Kind = "LookUpGap"
 			in.set("edge", s.id)
@@ -47,6 +47,9 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	}
 	if !on && (wholeMessage[last.Kind] || last.Kind == "ComputeTorque") && len(r.rest("humidity", "humiditys", "drops", "drop", "falls", "goes", "rises", "down", "up", "steel", "metal", "panel", "wrench", "sorry", "misread", "air", "long", "use", "if", "what", "one", "engaged", "thread", "engagement", "grade")) == 0 && !r.denied() {
 		on = true // another figure for the sum just done: «steel is at 15»
+	}
+	if !on && c.Addressed && !k.write && r.jobNamed() && r.hi-r.lo <= 4 && len(r.rest("for")) == 0 && len(r.spans) == 1 {
+		on = true // «the coupe», where no channel says which
 	}
 	if r.has("you got", "have you got one", "did you", "are you") {
 		return nil, false // it asks a person
@@ -199,7 +202,7 @@ func (v *Vocabulary) mayRepeat(r *reading, last, said Intent) bool {
 	case "LogHours":
 		return said.has("people") || said.has("job") || said.has("hours") && said.has("work")
 	case "RecordFind", "RecordGap", "CloseFind", "SetGap":
-		if said.has("side") && said.text("side") != last.text("side") {
+		if said.has("side") && said.text("side") != last.text("side") || last.Kind == "SetGap" && said.has("panel") && said.has("target_mm") {
 			return true
 		}
 		return last.Kind == "RecordGap" && said.has("edge") && said.has("gap_mm")

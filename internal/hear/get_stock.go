@@ -7,7 +7,7 @@ var getStock = kind{
 	needs:    []string{"material"},
 	score: func(r *reading, c Context) float64 {
 		id, choose, unknown := r.material(false, nil)
-		if id == "" && len(choose) == 0 && unknown == "" && c.Last.lastMaterial() != "" && r.asking() && r.has("how much", "how many", "whats left", "what have we got left") && len(r.rest("how", "much", "many", "left", "after", "now", "have", "got", "there", "does", "do", "leave", "what", "whats", "still")) == 0 {
+		if id == "" && len(choose) == 0 && unknown == "" && c.Last.lastMaterial() != "" && r.asking() && r.has("how much", "how many", "whats left", "what have we got left") && len(r.rest("how", "much", "many", "left", "after", "now", "have", "got", "there", "does", "do", "leave", "what", "whats", "still", "altogether", "total", "all", "together")) == 0 {
 			return 0.95
 		}
 		if id == "" && len(choose) == 0 && unknown == "" {

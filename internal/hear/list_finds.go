@@ -19,7 +19,7 @@ var listFinds = kind{
 			return 1
 		case r.findKind() != "" && r.has("is it still", "still down as", "still open", "still on the list"):
 			return 1
-		case r.has("whats open", "whats still open", "what is open", "whats outstanding", "what is still open", "anything still open", "anything open", "anything else open", "whats left open"):
+		case r.has("whats open", "whats still open", "what is open", "whats outstanding", "what is still open", "anything still open", "anything open", "anything else open", "whats left open") || c.spokenOf("CloseFind", "RecordFind", "ListFinds") && r.has("open ones", "which are open", "whats left then"):
 			return 0.95
 		case r.has("leave open", "still open", "left open") && (len(r.all(spanSide)) > 0 || len(r.all(spanPanel)) > 0 || c.Last.isFind()) && !r.has("window", "tin", "door open"):
 			return 1

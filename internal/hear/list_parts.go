@@ -34,7 +34,7 @@ var listParts = kind{
 			return 1.1
 		case r.word(r.hi-1) == "yet" && r.has("here yet", "come yet", "turned up yet") && r.hi-r.lo <= 7 && r.named("part", c) && !r.has("not here yet", "isnt here yet", "arent here yet", "hasnt come yet", "not come yet", "hasnt turned up yet", "havent turned up yet", "not turned up yet", "havent come yet", "still not here yet"):
 			return 1
-		case r.starts("is the", "are the", "is that", "are those") && r.has("late", "overdue", "here yet") && r.hi-r.lo <= 6 && r.isPart(r.lo+2, r.hi):
+		case r.starts("is the", "are the", "is that", "are those") && r.has("late", "overdue", "here yet") && r.hi-r.lo <= 6 && (r.isPart(r.lo+2, r.hi) || partNouns[r.stem(r.hi-2)]):
 			return 1
 		case about && r.named("part", c) && r.has("has", "have", "is", "are", "when", "whens", "where", "wheres", "did", "hows", "any sign", "any news", "did anyone", "did we", "did you"):
 			return 1

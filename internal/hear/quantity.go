@@ -16,7 +16,7 @@ var unitWords = map[string]string{
 	"kg": "kg", "kgs": "kg", "kilo": "kg", "kilos": "kg", "gram": "g", "grams": "g", "gm": "g", "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb", "oz": "oz", "ounce": "oz", "ounces": "oz",
 	"sqm": "m2", "m2": "m2", "ft2": "ft2", "sqft": "ft2", "bar": "bar", "psi": "psi", "percent": "pct", "%": "pct", "prcent": "pct",
 	"degrees": "c", "degree": "c", "°": "c", "°c": "c", "°f": "f", "degc": "c", "degf": "f", "fahrenheit": "f", "celsius": "c", "centigrade": "c", "hours": "h", "hour": "h", "hrs": "h", "hr": "h", "h": "h", "minutes": "min", "minute": "min", "mins": "min", "min": "min",
-	"coats": "coats", "coat": "coats", "quid": "money", "kw": "kw", "bhp": "bhp", "ps": "ps", "watt": "w", "watts": "w", "mph": "mph", "kph": "kph", "rpm": "rpm", "amp": "amp", "amps": "amp", "volt": "v", "volts": "v", "day": "days", "days": "days",
+	"coats": "coats", "coat": "coats", "quid": "money", "horse": "bhp", "kw": "kw", "bhp": "bhp", "ps": "ps", "watt": "w", "watts": "w", "mph": "mph", "kph": "kph", "rpm": "rpm", "amp": "amp", "amps": "amp", "volt": "v", "volts": "v", "day": "days", "days": "days",
 }
 
 // runOn are units that count only right behind a number: «120m», «21 c», «2in».
@@ -173,7 +173,7 @@ func (r *reading) quantityAt(i int) (span, bool) {
 		// «a tube», «an inch», «a pint»: the article counts one.
 		if w := r.word(i); w == "a" || w == "an" {
 			j := i + 1
-			for r.word(j) == "full" || r.word(j) == "whole" || r.word(j) == "new" || r.word(j) == "good" {
+			for r.word(j) == "extra" || r.word(j) == "full" || r.word(j) == "whole" || r.word(j) == "new" || r.word(j) == "good" {
 				j++
 			}
 			if u, n, ok := r.unitAt(j); ok && r.word(j) != "c" && r.word(j) != "f" && r.word(j) != "m" && u != "amp" && u != "coats" {

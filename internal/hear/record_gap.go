@@ -46,6 +46,8 @@ var recordGap = kind{
 			return 1.05
 		case edged && !edge.weak && c.Last != nil && c.Last.Intent.Kind == "RecordGap" && c.Continues:
 			return 1
+		case edged && values >= 2 && r.starts("bottom of it", "top of it", "front of it", "back of it", "rear of it", "along the bottom", "along the top") && c.Last.gapPanel() != "" && !panel:
+			return 1
 		case edged && r.nextEdge(c):
 			return 1
 		case edged && !edge.weak && values >= 2 && r.has("same door", "same panel", "same"):

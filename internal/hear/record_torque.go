@@ -26,6 +26,8 @@ var recordTorque = kind{
 			return 1.1
 		case named && r.has("by hand", "hand tight", "finger tight"):
 			return 0
+		case named && r.starts("sign off the", "sign off") && r.hi-r.lo <= 6 && !r.asking():
+			return 1
 		case named && strong:
 			return 1
 		case named && r.word(r.hi-1) == "up" && r.has("done up") && r.hi-r.lo <= 6 && !r.asking() && !r.ahead():

@@ -100,6 +100,10 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		case cur.kind != nil && cur.kind.name == "RecordOrder" && n.kind == nil && next.onlyOrderDetail():
 			cur.parts = append(slices.Clone(cur.parts), next)
 			cur.r = r.part(cur.parts[0].lo, next.hi)
+		case cur.kind != nil && cur.kind.name == "LogHours" && n.kind == nil && next.materialCounted() && !next.asking() && !next.denied():
+			groups = append(groups, cur) // «7 hours today and half a reel of wire»
+			cur = n
+			cur.kind, cur.score = kindNamed("RecordUse"), 1
 		case cur.kind != nil && cur.kind.name == "RecordArrival" && n.kind == nil && next.materialCounted():
 			groups = append(groups, cur) // «two hoses in for the tern, and a box of discs»
 			cur = n

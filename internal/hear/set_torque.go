@@ -20,7 +20,7 @@ var setTorque = kind{
 		if r.has("set it", "change it", "book torque") && !r.reportsTorque() && !r.asking() {
 			return 1.2
 		}
-		if r.has("book says", "book figure", "manual figure", "handbook figure", "sheet figure", "manual says", "manual gives", "book gives", "handbook says", "sheet says", "according to the", "torque list", "in the book as", "in the book at", "book value", "put that on the list", "put it on the list") {
+		if r.has("book says", "book figure", "manual figure", "handbook figure", "sheet figure", "manual says", "manual gives", "book gives", "handbook says", "sheet says", "according to the", "torque list", "in the book as", "in the book at", "book value", "figure for the", "put that on the list", "put it on the list") {
 			return 1.2
 		}
 		if r.has("page", "book", "manual", "handbook", "sheet") && !r.reportsTorque() && !r.asking() && !r.has("done", "torqued", "tightened", "checked", "clicked", "set to") {

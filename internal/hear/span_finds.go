@@ -43,7 +43,7 @@ func (r *reading) spanFinds() {
 	}
 	for k := range r.spans {
 		if s := &r.spans[k]; s.kind == spanFind {
-			for j := s.from - 1; j >= r.lo && j >= s.from-4 && !r.toks[j].stop; j-- {
+			for j := s.from - 1; j >= r.lo && j >= s.from-4 && !r.toks[j].stop && !r.toks[j].end; j-- {
 				if landmarkWords[r.word(j)] && (r.word(j+1) == "the" || r.word(j+1) == "a" || r.word(j+1) == "an") {
 					s.landmark = true
 				}
