@@ -258,34 +258,63 @@ func (v *Vocabulary) listened() []string {
 }
 
 // cueWords are the words that kinds listen for beyond the names of things.
-const cueWords = `about according actually adapter adjust adjustment after afternoon again against aiming aint alarm along already alright aluminium amount amps another anybody anyone
-anything applied april arent arrive arrived arrives arriving asleep assembly august away axle back based batch been before being best binned block blocking blow bodge
-body bolts book booked booth borrowed bother bottom brazed brief brought brushed bsf bsw burned burnt cable cables caliper calipers call called came cancel cant cars
-change check chewed choice chuck chucked clean clear clicked clock clocked close closed closer closes coat coats colour come coming conductor contaminated copper
-correction could couldnt count counted cover crack cracked creased create crow crowfoot crows cured customer damp date days december decided deep degrees delete delivered
-delivery dent dented diameter diameters didnt diff dipped dirt dirty disregard ditto does doesnt doing done dont door down dressed drew drill drive driver drivers drop
-dropped drove dry dumped each early ecord edge edges edit else emind emptied engaged engagement enough estimate evening every everything expires expiry extension extra
-extras facing false fancy fast fastener february fence ferry figure filled filler film final find finds finger finished first fixed flat flatted flatting flush foot
-forecast forget found friday from front ftlb full gap gaps gauge gelled getting give gives going gone gonna good grabbed grafting grease ground guide hadnt half hand
-handbook hang happened hard hardener hasnt have havent height help here hes hinge hinges history holding hole holes home hoping hospital hour hours hows humid humidity
-idea ignore into isnt item january job jobs july june just killer knock knocked know labeled labelled labour laid landed last late later leading leave left lefthand lets
-level life like likewise line lines list litres load log logged long look looking loom lose lost lowdown lower lumpy made make manual many march mark match mate material
-materials maybe mean meaning meant measured measures mechanical mended metal metals metalwork metre metres might millimetres mind mine minus minute minutes misread
-missing mistake mix mixed mixing moly moment monday more morning motors move much muck must mustnt myself name nearer nearly nearside need needed neednt needs never
-nevermind newton next nicked night nineteen nipped nope note notes november number nuts october offset offside oiled once ones only oops open opened order ordered
-ordering other outstanding over page paint painting panel panels part parts passenger passengers patch patched people percent phone pinhole pinholes pitch pitted pitting
-place plan plane planning plated please plugged plugs plus plusminus point pounds poured price probably projects proofing proper proud pull pulled pulling queue queued
-quoted rack rather ratio rder read reading readings ready rear received reckon recon reconditioned refurb refurbished recoat record recount recounted regulator remaining remind reminder remove remover reorder
-reordering repair repaired replace revs right righthand riveted road rotted rotten ruined rule rundown running rust rusted rusty safe said same sand sanded saturday says
-scrap scratch scrub seal seamed second seen september setting sheet shelf shell shes shift shim shims shop shopping short shot should shouldnt show shut shutline
-shutlines side sign signed size skinned slapped sleep slept slung snag snags some something sorry sort sorted source spec speed spent spilled spilt split spray sprayed
-spraying spread squirted stand stands start started starting state status steel stick still stock stocktake stretch strike strip stripping stuck sunday supposed surface
-swallowed sworn take taken talk tapped target task tasks tell telly temperature text that thats them there theres they theyre theyve thick thickness things thinking this
-those thought thread threadlock three threw through throw thrown thursday tight tighten tightened till time times tipped today tolerance tomorrow tonight took topcoat
-topic torque torqued torques total town traffic trailing train trim trimming tuesday turned twice typo tyre tyres unc under undo unf unit unless until update upper upside
-upwards used using value vehicle vehicles wait walk walked want wants wasnt waste wasted wednesday week weekend weighed welded welding well went were werent weve what
-whats wheel when whens where wheres which whit whitworth whole whoops whos whose width will winder window windows windscreen wing wipe wire wiring wish with wont work
-worked working workshop worth would wouldnt wound wrench wrong years yesterday your youre youve zinc`
+const cueWords = `about accept accepted accepts according across actually adapter address adjust adjusted adjustment advice advise after aftermarket afternoon again against
+agreed agrees aiming aint alarm allowed almost along already alright altogether aluminium amount amps another answer answered antiroll anybody anyhow anyone
+anything anyway apiece apparently applied apprentice approve approved approves approx approximately april arent arguing around arrival arrive arrived arrives
+arriving asking asleep assemble assembling assembly assisting august awaiting away axle back based batch because been before beginning behind being believe
+beneath beside best better between beyond bigger binder binned blasting block blocked blocker blockers blocking blocks blow bodge body bolts book booked booking
+booth borrowed both bother bottleneck bottom bought bracket brazed breaker breakers brief bronze brother brought brushed bsf bsw buckled budget bulletin bundle
+burned burnt buying cable cables caliper calipers call called calliper came cancel cancelled cant capscrew carpet carpets carriage cars center centre chances
+change changed channel charge chased chasing check checked cheers chewed chipped choice christmas chuck chucked clean clear cleared clicked clock clocked close
+closed closer closes coarse coat coats coffee collect collected colour come coming complete completed completely completion condition conductor confirmed
+contaminated content control convert copper coppergrease copperslip correct corrected correction costing could couldnt count counted couple courier cousin cover
+crack cracked creased create crow crowfoot crows cured curing customer damage damaged damp damper date days december decide decided decline declined declines
+deep deepest defect degrees delayed delete delivered delivery dent dented depends diameter diameters didnt diff dinner dipped direct dirt dirty discount
+dismantle dismantling disregard ditto document documents does doesnt doing dollars dollop done dont door down dreaming dressed drew drill drilled drive driver
+drivers driveshaft driving drop dropped drove dry dumped during dusted each earlier earliest early easter ecord edge edges edit eighteenth eighth eighths either
+eleventh else emailed emind emptied engaged engagement enough entire entirely equals estimate estimated evening every everybody everybodys everyone everyones
+everything except exchange exhaust expect expected expecting expires expiry extension extra extras fabricate fabricating fabrication facing false fancy fast
+fastener february fence ferry fetched fibreglass fifteenth figure filled filler filling film final finally find finds finger finish finished finishing first
+fitted fitting fixed fixing flat flatted flatting flush folder foot forecast forget forgot fortnight forward found fourteenth fourth freezing friday from front
+ftlb full galvanised gap gaps garage garden gauge gelled genuine getting give gives going gone gonna good grabbed grafting grease greased grinding ground guide
+hadnt half hand handbook handbrake handed handing handle handover hang happened happens hard hardener harness hasnt have havent having headlining heated heater
+height help helped helping here hes hinge hinged hinges history holding holdup holdups hole holes home honest hopefully hoping hospital hour hours hows humid
+humidity hundred hunting husband hygrometer idea ignore imagine inboard inspector instead interested interior into invoice isnt item january job jobs july june
+just keeping kettle kicking killer kilogram kilowatts kingpin kitchen knackered knock knocked know labeled labelled labour laid landed last late later latest
+leading leave leaves leaving left lefthand length lesson lets letting level life lights like likely likewise line lines lining list listening litres load
+locating locker log logged logging long longer look looking loom lose lost lovely lowdown lower lubricated lubrication lumpy made magnesium make making manage
+manual many march mark masking master match mate material materials maybe mean meaning meant measure measured measures mechanical mechanicals mechanics meeting
+mended mending metal metals metalwork metre metres midday middle might millimetres mind mine minus minute minutes mirror miscounted misread missing missus
+mistake mix mixed mixing moaning moly molyslip moment monday money more morning mostly motors motorway mounting move moving much muck must mustnt myself name
+nearer nearly nearside need needed neednt needs negative neither never nevermind newton newtons next nicely nicked nicker night nineteen nineteenth nipped
+nobody nope note notes nothing november nowhere number numbered nuts october offered offering offset offside oiled okayed once ones only oops open opened
+opening opposite orange order ordered ordering orders originally other outboard outside outstanding over overdrive overdue package packages page paint painting
+paintwork panel panelbeating panels panhard paperwork parcel parcels parking part parts passed passenger passengers patch patched patches patching pattern
+paying pending people percent perfect perfectly person phone phoned photos picked picking picture pictures pinhole pinholes pitch pitted pitting place placed
+places plan plane planning plastic plated plating please plugged plugs plumbing plus plusminus point polish polished polishing popped pounds poured pretend
+previous price priced pricing priming probably programme progress projected projects promise promised proofing proper properly proposed proposing proud
+provenance provided pull pulled pulling pushed quantity question queue queued queueing queuing quoted quoting rack radiator raining raised raising rather ratio
+ratios rder read reading readings ready rear rearward received reckon reckons recoat recommend recon reconditioned record recorded records recount recounted
+redone reference refitting refund refurb refurbished refuse refused regulator rehang reject rejected remade remaining remanufactured remind reminder reminders
+remove remover renewing reopen reopened reorder reordering repair repairable repaired repairing repeating repeats replace replaced replacement replacing report
+reproduction reskin reskinning resolved respray restoration retorqued retrim returned revs right righthand ringing riveted road rollcage rotted rotten roughly
+rubbed ruined rule rundown running rust rusted rusty safe said salvage salvaging same sand sanded sanding sandwich sandwiches saturday savable saveable saving
+saying says scrap scrapped scrapyard scratch scratched screwdriver scribble scrub scuffed seal seamed searching second secondhand seen sending september setting
+seventeenth seventh shackle sheet shelf shell shes shift shim shims shivering shocker shooting shop shopping short shot should shoulders shouldnt show showed
+shut shutline shutlines side sign signed signoff silenced single sister sitting sixteenth sixteenths size skinned slapped sleep sleeping slept slices slightly
+slipped slung smaller snag snagged snags some somebody someone something sooner sorry sort sorted source spec speed spent spilled spilt split spray sprayed
+spraying spread square squared squirt squirted stages stalled stand standing stands standstill start started starter starting starts state status steel steering
+sterling stick sticks still stitched stock stocking stocktake stopped stopping straight stretch strike strip stripdown stripped stripping stuck sufficient
+sunday supplier suppliers suppose supposed supposedly surface suspension swallowed switch swivel sworn tacked take takeaway taken taking talk talking tapped
+target task tasks teacher tearoom tell telling telly temperature text texted thanks that thats theirs them there thereabouts theres they theyll theyre theyve
+thick thickness things thinking thinks thirds thirteenth thirtieth this those though thought thousand thread threadlock threadlocked threadlocker three threw
+through throw thrown thumbs thursday tight tighten tightened till time times tipped titanium today tolerance tomorrow tonight took topcoat topic torque torqued
+torques total toward towards towbar town tractor tradesperson traffic trailing train treated trim trimming trunnion tuesday turned twelfth twentieth twice
+twisted typo tyre tyres unable unanswered unc uncovered undecided under underneath underway undo unf unit unless until update upholster upholstery upper upside
+upwards used using value values vehicle vehicles versus wait waiting walk walked want wanted wanting wants warped wasnt waste wasted watching weather wedding
+wednesday week weekend weighed welded welding well went were werent weve what whats wheel when whens where wheres which whit whitworth whitworths whoever whole
+whoops whos whose width will winder window windows windscreen wing winner wipe wire wiring wish wishbone wishes with within without wont work worked working
+workshop worth would wouldnt wound wrapped wrench wrists writeup written wrong years yesterday your youre youve zapped zinc zinced`
 
 // stem takes the plural off a word: «nuts» is nut, «arches» is arch.
 func stem(w string) string {
