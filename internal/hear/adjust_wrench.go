@@ -22,7 +22,7 @@ var adjustWrench = kind{
 		}
 		return 0
 	},
-	fill: func(r *reading, _ Context, in *Intent) {
+	fill: func(r *reading, c Context, in *Intent) {
 		if s, ok := r.quantity("nm", "lbf_ft", "kgf_m", "lbf_in"); ok {
 			in.Unit = s.unit
 			in.set("torque_nm", tidy(newtonMetres(s.value, s.unit)))
@@ -51,7 +51,9 @@ var adjustWrench = kind{
 			case "extension":
 				in.set("extension_mm", mm)
 			default:
-				if len(in.Missing) == 1 && lengthUnit(s.unit) && (in.Missing[0] == "wrench_mm" || in.Missing[0] == "extension_mm") {
+				if c.Last != nil && c.Last.Intent.Kind == "AdjustWrench" && (r.word(s.from-1) == "a" || r.word(s.from-2) == "with") && r.has("with") && len(r.bare()) == 1 {
+					in.set("extension_mm", mm) // «and with a 100»
+				} else if len(in.Missing) == 1 && lengthUnit(s.unit) && (in.Missing[0] == "wrench_mm" || in.Missing[0] == "extension_mm") {
 					in.set(in.Missing[0], mm)
 				}
 			}

@@ -20,7 +20,7 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 	in := Intent{Kind: old.Kind, Fields: Fields{}, Unit: old.Unit, Pack: old.Pack}
 	// A bare number is in the unit that the record was said in.
 	k.fill(r, Context{Now: c.Now, Speaker: c.Speaker, Last: c.Last}, &in)
-	if in.has("material") && in.text("material") != old.text("material") && stockKinds[old.Kind] && r.onlyFigures() {
+	if in.has("material") && in.text("material") != old.text("material") && stockKinds[old.Kind] && (r.onlyFigures() || r.onlyNumber()) {
 		delete(in.Fields, "material") // «1.2 litres» is no 1.2 mm sheet
 	}
 	if in.has("amount") {
@@ -209,6 +209,12 @@ func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
 	all := slices.Clone(list)
 	all[at] = fresh[0]
 	in.set("gap_mm", all)
+}
+
+// onlyNumber reports «sorry, 1.2»: a bare number, though a sheet goes by it.
+func (r *reading) onlyNumber() bool {
+	b := r.bare()
+	return len(b) == 1 && r.word(b[0].from-1) != "the" && !slices.ContainsFunc(r.spans, func(s span) bool { return s.kind == spanMaterial && !s.weak })
 }
 
 // onlyFigures reports that nothing but figures and their units is named.

@@ -35,7 +35,7 @@ var (
 	aCustomer = regexp.MustCompile(`(?i)\b((?:mr|mrs|ms|miss|dr|sir|lady|lord|mx)\.? [\p{Lu}\p{Ll}][\p{L}'-]+)`)
 	called    = regexp.MustCompile(`(?i)\b(?:called|call it|call her|call him|id|known as)[: ]+([\p{L}0-9-]+)`)
 	customer  = regexp.MustCompile(`(?i)\bcustomer(?: is|:)? ([^,;.\n]+)`)
-	headID    = regexp.MustCompile(`(?i)^\W*(?:please )?(?:create|new|open|start|set up|add) (?:a )?(?:new )?job:? ([\p{L}][\p{L}0-9-]*),`)
+	headID    = regexp.MustCompile(`(?i)^\W*(?:please )?(?:create|new|open|start|set up|add) (?:a )?(?:new )?job:? ([\p{L}][\p{L}0-9-]*)[,:]`)
 	makeSaid  = regexp.MustCompile(`(?i)\bmake[: ]+([\p{L}-]+)\s*,`)
 	modelSaid = regexp.MustCompile(`(?i)\bmodel[: ]+([\p{L}\p{N} -]+?)\s*(?:,|$)`)
 	bodyWords = regexp.MustCompile(`(?i)\b((?:(?:two|three|four|five|2|3|4|5)[- ]door )?(?:saloon|coupe|estate|hatchback|convertible|roadster|van|pick-?up|tourer|limousine|sports car|truck|wagon|fastback|cabriolet|drophead|lorry|bus|camper))\b`)

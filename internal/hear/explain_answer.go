@@ -5,6 +5,9 @@ var explainAnswer = kind{
 	name:     "ExplainAnswer",
 	examples: []string{"where's that from", "how d'you work that out"},
 	score: func(r *reading, c Context) float64 {
+		if r.has("to get that", "to get it") {
+			return 0 // «how do i move it to get that right»
+		}
 		if r.whole.has("never", "ive", "mate") && r.whole.hi-r.whole.lo > 8 {
 			return 0
 		}

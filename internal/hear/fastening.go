@@ -39,9 +39,6 @@ func (v *Vocabulary) addFasteners() {
 				v.add(strings.ReplaceAll(name, "brake", "break"), span{kind: spanFastener, id: f.GetName()})
 				v.add(strings.ReplaceAll(strings.Join(words[:n-1], " "), "brake", "break"), span{kind: spanFastener, id: f.GetName(), weak: true})
 			}
-			if w == "hanger" {
-				v.add(strings.ReplaceAll(name, "hanger", "hangar"), span{kind: spanFastener, id: f.GetName()})
-			}
 		}
 	}
 	// Common practice: other words for the same fastener.
@@ -318,6 +315,8 @@ func (r *reading) spanGrades() {
 		case "cast":
 			if n == "iron" {
 				r.note(span{kind: spanInto, from: i, to: i + 2, id: "cast_iron"})
+			} else if r.word(i-1) == "into" {
+				r.note(span{kind: spanInto, from: i, to: i + 1, id: "cast_iron"})
 			}
 		case "iron":
 			if r.word(i-1) != "cast" {

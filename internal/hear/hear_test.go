@@ -49,6 +49,7 @@ func TestNumbersAsPeopleSayThem(t *testing.T) {
 		"one point two":                         {1.2},
 		"nought point two five":                 {0.25},
 		"three point eight, four":               {3.8, 4},
+		"thee and a half":                       {3.5},
 		"seventy seven":                         {77},
 		"a dozen":                               {12},
 		"minus three":                           {-3},

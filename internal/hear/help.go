@@ -9,7 +9,7 @@ var help = kind{
 			return 0
 		}
 		switch {
-		case r.has("what can you do", "stuff can you do", "what do you do", "what can i ask", "what can i say", "how do you work", "what do you know", "things can i ask", "things can you do", "what else can you do", "what you can do", "what can i tell you", "what can i type", "what do i say"):
+		case r.has("what can you do", "stuff can you do", "can you help with", "can you help me with", "what do you do", "what can i ask", "what can i say", "how do you work", "what do you know", "things can i ask", "things can you do", "what else can you do", "what you can do", "what can i tell you", "what can i type", "what do i say"):
 			return 1.1
 		case r.starts("help") && (r.hi-r.lo == 1 || (r.starts("help with", "help on", "help about", "help for") || c.Addressed) && r.hi-r.lo <= 4):
 			if r.hi-r.lo == 1 || c.Addressed || r.starts("help with", "help on") {

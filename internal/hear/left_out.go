@@ -8,7 +8,7 @@ import (
 )
 
 // figured are the records in which every figure said has a place of its own.
-var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque")
+var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque AddMaterial")
 
 // clockWords stand before a time of day.
 var clockWords = wordSet("at by since past to till until after before half")
@@ -35,7 +35,7 @@ func leavesFigure(r *reading, all []Intent) bool {
 		if s.unit == "h" && r.has("all in", "in all", "in total", "all told", "altogether") {
 			continue // what it took in all is no entry of today's
 		}
-		if s.value == 1 || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
+		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
 			continue
 		}
 		if !held(all, s.value) {
@@ -54,6 +54,9 @@ func leavesClause(r *reading, groups []group, all []Intent) bool {
 	for _, g := range groups {
 		if g.kind != nil || g.r.denied() || g.r.ahead() {
 			continue
+		}
+		if len(g.r.bare()) > 1 {
+			return true // «…, font edge 5 4 3»
 		}
 		for _, s := range g.r.spans {
 			if (s.kind == spanMaterial || s.kind == spanFastener || s.kind == spanNumbered) && !heldName(all, s) {

@@ -34,6 +34,7 @@ func TestNoRecordLeavesAClauseOut(t *testing.T) {
 		"2 radiator hoses arrived for the tern, bar the filler":      false,
 		"finished the blocking, no clear on it yet":                  true,
 		"3 tins of epoxy came, batch R17":                            true,
+		"os door rear edge gap 4 4 5, frint edqe 5 5 4":              false,
 	} {
 		intents := v.Hear(text, bay2()).Intents
 		assert.Equal(t, recorded, len(intents) > 0, "%s: %v", text, intents)

@@ -14,7 +14,7 @@ type Vocabulary struct {
 	names   *pb.GetVocabularyResponse
 	mender  *words.Mender
 	phrases map[string][]phrase // by stem of the first word; numbers under "#"
-	firsts  map[string][]string // first words of names by their second
+	beside  map[string][]string // words of names behind «word » and before « word»
 	jobs    map[string]*pb.JobName
 	mats    map[string]*pb.MaterialName
 	kinds   map[string]bool // what the service takes
@@ -29,7 +29,7 @@ type phrase struct {
 
 // NewVocabulary makes a vocabulary ready.
 func NewVocabulary(names *pb.GetVocabularyResponse) *Vocabulary {
-	v := &Vocabulary{names: names, phrases: map[string][]phrase{}, firsts: map[string][]string{}, jobs: map[string]*pb.JobName{}, mats: map[string]*pb.MaterialName{}, kinds: map[string]bool{}}
+	v := &Vocabulary{names: names, phrases: map[string][]phrase{}, beside: map[string][]string{}, jobs: map[string]*pb.JobName{}, mats: map[string]*pb.MaterialName{}, kinds: map[string]bool{}}
 	for _, k := range names.GetKinds() {
 		v.kinds[k] = true
 	}
@@ -82,8 +82,14 @@ func (v *Vocabulary) add(name string, s span) {
 		}
 	}
 	v.phrases[first] = append(v.phrases[first], phrase{words: stems, span: s})
-	if len(stems) > 1 {
-		v.firsts[stems[1]] = append(v.firsts[stems[1]], stems[0])
+	v.neighbours(stems)
+}
+
+// neighbours notes which words stand beside which in a name.
+func (v *Vocabulary) neighbours(name []string) {
+	for i := range len(name) - 1 {
+		v.beside[name[i]+" "] = append(v.beside[name[i]+" "], name[i+1])
+		v.beside[" "+name[i+1]] = append(v.beside[" "+name[i+1]], name[i])
 	}
 }
 
@@ -209,7 +215,9 @@ func (v *Vocabulary) listened() []string {
 			for _, w := range p.words {
 				if w != "" && !isDigit(w[0]) {
 					set[w] = true
-					set[w+"s"] = true
+					if !strings.HasSuffix(w, "s") {
+						set[w+"s"] = true
+					}
 				}
 			}
 		}

@@ -10,6 +10,9 @@ var lookUpGap = kind{
 			return 0
 		}
 		if _, ok := r.first(spanPanel); !ok && !r.gapUnder() {
+			if _, edged := r.weakest(spanEdge); edged && r.asking() && r.has("of it", "on it") && c.panelSpokenOf().hasPanel() && r.has("gap", "gaps") {
+				return 1 // «the gap along the bottom of it»
+			}
 			return 0
 		}
 		if len(r.gapValues()) > 0 || r.has("plus or minus", "plus minus", "plusminus") || r.has("move", "shim", "hinges", "adjust") {
@@ -29,10 +32,14 @@ var lookUpGap = kind{
 		}
 		return 0.3
 	},
-	fill: func(r *reading, _ Context, in *Intent) {
+	fill: func(r *reading, c Context, in *Intent) {
 		fillJob(r, in)
 		fillPlace(r, in)
 		fillEdge(r, in)
+		if spoken := c.panelSpokenOf(); !in.has("panel") && len(in.Missing) == 0 && spoken.hasPanel() && r.has("of it", "on it") {
+			in.set("panel", spoken.Intent.text("panel"))
+			in.set("side", spoken.Intent.text("side"))
+		}
 		if r.gapUnder() {
 			for _, s := range r.spans {
 				if s.kind == spanPanel && s.landmark && s.id != "" && !in.has("panel") {

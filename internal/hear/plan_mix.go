@@ -18,7 +18,7 @@ var planMix = kind{
 		_, amount := r.litres()
 		_, coats := r.quantity("coats")
 		switch {
-		case (id != "" || len(choose) > 0) && (amount || coats || r.asking() || r.starts("mix", "make", "work", "give", "do me", "do us", "sort", "i need", "need") || r.has("ratio", "ratios")):
+		case (id != "" || len(choose) > 0) && (amount || coats || r.asking() || r.starts("mix", "mixing", "make", "work", "give", "do me", "do us", "sort", "i need", "need") || r.has("ratio", "ratios")):
 			return 1.15
 		case amount && r.asking() && r.has("mix") && id == "" && c.Last.lastMaterial() == "":
 			return 0.95 // of what is asked for

@@ -132,6 +132,13 @@ func (r *reading) withMinutes(s span) span {
 	return s
 }
 
+// shareSaid reports that what stands at token i is said to be a share of it, in a word
+// that was not understood: the tin of «a thrd of a tin».
+func (r *reading) shareSaid(i int) bool {
+	w := r.word(i - 2)
+	return r.word(i-1) == "of" && w != "" && (r.word(i-3) == "a" || r.word(i-3) == "about") && !r.v.mender.Known(w) && !r.v.mender.English(w)
+}
+
 // timesAt reads «x 4 litre» at token i.
 func (r *reading) timesAt(i int) (span, bool) {
 	if r.word(i) != "x" || i+1 >= r.hi {
@@ -171,7 +178,7 @@ func (r *reading) quantityAt(i int) (span, bool) {
 			}
 		}
 		// «a tube», «an inch», «a pint»: the article counts one.
-		if w := r.word(i); w == "a" || w == "an" {
+		if w := r.word(i); (w == "a" || w == "an") && !r.shareSaid(i) {
 			j := i + 1
 			for r.word(j) == "extra" || r.word(j) == "full" || r.word(j) == "whole" || r.word(j) == "new" || r.word(j) == "good" {
 				j++

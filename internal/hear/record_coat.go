@@ -10,7 +10,7 @@ var recordCoat = kind{
 	needs:    []string{"job", "material", "panels", "coats"},
 	score: func(r *reading, _ Context) float64 {
 		if r.coatedPlainly() {
-			return 1 // how many coats is to be asked
+			return 1.15 // how many coats is to be asked
 		}
 		if _, ok := r.quantity("coats"); !ok && !r.has("single coat", "more coat", "more coats", "another coat") && !r.oneOfCoats() || r.asking() || r.has("enough", "mix", "stretch", "estimate", "guide coat", "freezing", "shivering") {
 			return 0
@@ -72,11 +72,14 @@ func (r *reading) coatedPlainly() bool {
 	if _, timed := r.timeSaid(); on && timed && id != "" && r.has("finished at", "just now", "just finished") && len(b) <= 1 && !r.asking() && !r.denied() && len(r.rest("finished", "done", "on", "in", "just", "now")) == 0 {
 		return true
 	}
-	if on && id != "" && r.starts("ive put", "weve put", "i put", "ive laid", "ive sprayed", "ive just put", "just put", "just laid", "just sprayed", "put", "laid the", "laid", "sprayed the", "sprayed", "shot the", "put the") && r.has("on the", "on both", "over the") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("laid", "sprayed", "shot", "put", "on", "over", "just", "ive", "weve")) == 0 {
+	if on && id != "" && r.starts("ive put", "weve put", "i put", "ive laid", "ive sprayed", "ive just put", "just put", "just laid", "just sprayed", "put", "laid the", "laid", "sprayed the", "sprayed", "shot the", "put the") && r.has("on the", "on both", "over the") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("laid", "sprayed", "shot", "put", "on", "over", "just", "now", "ive", "weve")) == 0 {
 		return true
 	}
 	if on && id != "" && r.word(r.hi-1) == "done" && r.word(r.lo) != "done" && (r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("done", "is", "now")) == 0 {
 		return true // «epoxy on the bonnet done»
+	}
+	if m, ok := r.first(spanMaterial); ok && on && id != "" && r.starts("done the", "did the", "ive done the", "just done the") && r.word(m.from-1) == "in" && len(b) == 0 && !r.asking() && len(r.rest("done", "did", "in", "just", "ive", "now")) == 0 {
+		return true // «done the bonnet in clear»
 	}
 	if m, ok := r.first(spanMaterial); ok && on && id != "" && strings.HasSuffix(r.word(m.from), "ed") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("ive", "weve", "just", "now", "up")) == 0 {
 		return true // «epoxied the bonnet»

@@ -22,7 +22,7 @@ var recordGap = kind{
 		edge, edged := r.weakest(spanEdge)
 		gap := r.has("gap", "gaps", "reading", "readings", "measured", "measures", "shut line")
 		values := len(r.gapValues())
-		if r.readEdges() > 1 {
+		if r.readEdges() > 1 || strings.Count(r.text, " edge ") > len(r.all(spanEdge)) {
 			return 0 // two edges in one breath: which figure is whose?
 		}
 		if values == 0 || r.findKind() != "" && !gap && !(edged && !edge.weak) {

@@ -18,6 +18,8 @@ var sizeCable = kind{
 			return 1.15
 		case amps && length && r.asking():
 			return 1
+		case cable && length && r.asking() && r.has("for the", "for a", "for an") && r.has("what cable", "which cable", "what wire", "what gauge", "what size"):
+			return 1
 		case watts && cable:
 			return 0.9
 		case cable && r.has("what size", "size for", "how thick", "what gauge") && !r.has("mig"):

@@ -26,6 +26,7 @@ func (v *Vocabulary) addThings() {
 			name.side = "right"
 		}
 		v.things = append(v.things, name)
+		v.neighbours(name.words)
 	}
 }
 

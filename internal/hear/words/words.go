@@ -68,6 +68,11 @@ func (m *Mender) Mend(w string) string {
 	if len(w) < 3 || len(w) > 24 || m.Known(w) || m.English(w) {
 		return w
 	}
+	for i := 1; i < len(w); i++ {
+		if once := w[:i] + w[i+1:]; w[i] == w[i-1] && len(once) >= 3 && m.Known(once) {
+			return once // a letter typed twice
+		}
+	}
 	best, bestDistance, tie := w, 99, false
 	consider := func(candidate string) {
 		d := distance(w, candidate)
@@ -89,6 +94,8 @@ func (m *Mender) Mend(w string) string {
 		case d == bestDistance && len(candidate) > len(w) && len(best) <= len(w):
 			best, tie = candidate, false // a letter is sooner left out than put in
 		case d == bestDistance && len(candidate) <= len(w) && len(best) > len(w):
+		case d == bestDistance && sameLetters(candidate, best):
+			best = min(best, candidate) // «litres», «liters»
 		case d == bestDistance:
 			tie = true
 		}

@@ -9,7 +9,7 @@ import (
 
 func TestMend(t *testing.T) {
 	t.Parallel()
-	m := NewMender([]string{"torque", "nearside", "bottom", "sill", "hole", "rust", "humidity", "bellhousing", "bonnet", "front", "clear", "lacquer", "epoxy", "mixing", "whats", "watts", "panel", "plane"})
+	m := NewMender([]string{"torque", "nearside", "bottom", "sill", "hole", "rust", "humidity", "bellhousing", "bonnet", "front", "clear", "lacquer", "epoxy", "mixing", "whats", "watts", "panel", "plane", "metres", "meters"})
 	for said, want := range map[string]string{
 		"torqe":       "torque",
 		"nearisde":    "nearside",
@@ -22,6 +22,9 @@ func TestMend(t *testing.T) {
 		"wahts":       "whats", // a swap is likelier than a wrong letter
 		"waths":       "whats",
 		"panle":       "panel",
+		"whatss":      "whats", // a letter typed twice
+		"meters":      "meters",
+		"metrs":       "meters", // or metres, which is the same
 		"rest":        "rest",  // English, one letter from rust
 		"whole":       "whole", // English, one letter from hole
 		"seal":        "seal",
