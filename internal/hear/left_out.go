@@ -45,6 +45,42 @@ func leavesFigure(r *reading, all []Intent) bool {
 	return false
 }
 
+// measured are the records of amounts, torques and gaps: a number that was half heard
+// would make them wrong.
+var measured = wordSet("RecordUse RecordDelivery RecordCount RecordWaste RecordTorque RecordGap SetTorque SetGap")
+
+// fractionWords are number words beside those of whole numbers.
+var fractionWords = wordSet("half quarter quarters third thirds eighth eighths sixteenth sixteenths point dozen hundred thousand")
+
+// halfHeard reports a number of which a word was not understood: «a thrd of a tin»,
+// «fofty eight», «tree and a half», «seven and tree quarter kgm».
+func halfHeard(r *reading, all []Intent) bool {
+	if !slices.ContainsFunc(all, func(in Intent) bool { return measured[in.Kind] || in.Kind == "LogHours" }) || r.asking() {
+		return false
+	}
+	for _, s := range r.all(spanQuantity) {
+		w := r.word(s.from - 1)
+		if (units19[r.word(s.from)] > 0 || tens[r.word(s.from)] > 0) && len(w) > 2 && !isDigit(w[0]) && !r.v.mender.Known(w) && !r.v.mender.English(w) && r.spanOver(s.from-1) == "" {
+			return true
+		}
+		if w == "and" && (s.unit == "" || s.unit == "h") && r.word(s.from+1) == "half" && !r.quantityEnds(s.from-1) {
+			return true
+		}
+	}
+	if !slices.ContainsFunc(all, func(in Intent) bool { return measured[in.Kind] }) {
+		return false
+	}
+	for i := r.lo; i < r.hi; i++ {
+		w := r.word(i)
+		u, unit := unitWords[w]
+		number := fractionWords[w] || tens[w] > 0 || units19[w] > 1
+		if (number || unit && u != "days" && u != "coats") && r.spanOver(i) == "" {
+			return true
+		}
+	}
+	return false
+}
+
 // leavesClause reports that the records of a message leave out a clause or a batch of
 // which something was to be recorded: «…, and a box of p80s».
 func leavesClause(r *reading, groups []group, all []Intent) bool {

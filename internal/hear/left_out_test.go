@@ -34,10 +34,33 @@ func TestNoRecordLeavesAClauseOut(t *testing.T) {
 		"2 radiator hoses arrived for the tern, bar the filler":      false,
 		"finished the blocking, no clear on it yet":                  true,
 		"3 tins of epoxy came, batch R17":                            true,
-		"os door rear edge gap 4 4 5, frint edqe 5 5 4":              false,
+		"os door rear edge gap 4 4 5, xxnt edge 5 5 4":               false,
 	} {
 		intents := v.Hear(text, bay2()).Intents
 		assert.Equal(t, recorded, len(intents) > 0, "%s: %v", text, intents)
+	}
+}
+
+// A number of which a word was not understood is no number.
+func TestNoRecordOfANumberHalfHeard(t *testing.T) {
+	t.Parallel()
+	v := shopNames(t)
+	for text, recorded := range map[string]bool{
+		"used three quarters of a tin of filler": true,
+		"used txxe quarters of a tin of filler": false,
+		"used point xhre of a tin of filler":     false,
+		"counted the p80s, fifty nine":           true,
+		"counted the p80s, fzzty nine":           false,
+		"wheel nuts done, seven and a half kgm":  true,
+		"wheel nuts done, seven and hzzf kgm":    false,
+		"trxe and a half hours on the sill":      false,
+		"three and a half hours on the sill":     true,
+		"2 bzxes of p80s came":                   false,
+		"2 boxes of p80s came":                   true,
+	} {
+		intents := v.Hear(text, bay2()).Intents
+		whole := len(intents) > 0 && len(intents[0].Missing) == 0
+		assert.Equal(t, recorded, whole, "%s: %v", text, intents)
 	}
 }
 

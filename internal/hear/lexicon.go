@@ -299,7 +299,7 @@ nobody nope note notes nothing november nowhere number numbered nuts october off
 opening opposite orange order ordered ordering orders originally other outboard outside outstanding over overdrive overdue package packages page paint painting
 paintwork panel panelbeating panels panhard paperwork parcel parcels parking part parts passed passenger passengers patch patched patches patching pattern
 paying pending people percent perfect perfectly person phone phoned photos picked picking picture pictures pinhole pinholes pitch pitted pitting place placed
-places plan plane planning plastic plated plating please plugged plugs plumbing plus plusminus point polish polished polishing popped pounds poured pretend
+places plan planning plastic plated plating please plugged plugs plumbing plus plusminus point polish polished polishing popped pounds poured pretend
 previous price priced pricing priming probably programme progress projected projects promise promised proofing proper properly proposed proposing proud
 provenance provided pull pulled pulling pushed quantity question queue queued queueing queuing quoted quoting rack radiator raining raised raising rather ratio
 ratios rder read reading readings ready rear rearward received reckon reckons recoat recommend recon reconditioned record recorded records recount recounted

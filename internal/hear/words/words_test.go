@@ -25,8 +25,8 @@ func TestMend(t *testing.T) {
 		"whatss":      "whats", // a letter typed twice
 		"meters":      "meters",
 		"metrs":       "meters", // or metres, which is the same
-		"rest":        "rest",  // English, one letter from rust
-		"whole":       "whole", // English, one letter from hole
+		"rest":        "rest",   // English, one letter from rust
+		"whole":       "whole",  // English, one letter from hole
 		"seal":        "seal",
 		"asdf":        "asdf",
 		"qwer":        "qwer",
