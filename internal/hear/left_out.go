@@ -74,7 +74,9 @@ func halfHeard(r *reading, all []Intent) bool {
 		w := r.word(i)
 		u, unit := unitWords[w]
 		number := fractionWords[w] || tens[w] > 0 || units19[w] > 1
-		if (number || unit && u != "days" && u != "coats") && r.spanOver(i) == "" {
+		over := r.spanOver(i)
+		taken := over != "" && !(over == spanPanel && w == "quarters" && r.word(i+1) == "of")
+		if (number || unit && u != "days" && u != "coats") && !taken {
 			return true
 		}
 	}
