@@ -253,7 +253,7 @@ func (r *reading) correcting() bool {
 		return true // «the alternator bracket was 84 quid»
 	}
 	// «the clear was 2»
-	return r.has("was", "were", "should be", "should have been") && r.hi-r.lo <= 6 && (len(r.spans) >= 2 || len(r.spans) == 1 && r.has("hours", "amount", "size", "torque", "gap", "batch", "temperature", "temp", "price", "quantity", "due"))
+	return r.has("was", "were", "should be", "should have been") && (r.hi-r.lo <= 6 || r.hi-r.lo <= 8 && r.has("was just", "was only", "were only")) && (len(r.spans) >= 2 || len(r.spans) == 1 && r.has("hours", "amount", "size", "torque", "gap", "batch", "temperature", "temp", "price", "quantity", "due"))
 }
 
 // endsWith reports that the reading ends with one of the phrases.

@@ -52,6 +52,17 @@ func (r *reading) ownLife() bool {
 		r.whole.has("my knee", "my knees", "my back", "my hip", "my mum", "my nan", "my dad", "my brother", "my sister", "my kitchen", "my shed", "my garden", "my dog", "our kid", "the kids", "on hold to", "on hold with", "pay rise", "place down the", "shop down the", "firm down the", "garage down the", "lot down the road")
 }
 
+// asksPerson reports a question that one person asks another by name: «mabel did you
+// want …».
+func (r *reading) asksPerson(c Context) bool {
+	who := r.person(r.lo)
+	if who == "" || who == c.Speaker || r.toks[r.lo].end {
+		return false
+	}
+	rest := r.part(r.lo+1, r.hi)
+	return rest.starts("did you", "do you", "have you", "are you", "were you", "will you", "would you", "you want", "youre", "youve", "dya")
+}
+
 // yearsAgo reports a story of one that was in another year.
 func (r *reading) yearsAgo() bool {
 	if !r.whole.has("we had one in", "had one in", "had one once", "must be", "back in") {

@@ -202,7 +202,7 @@ func (v *Vocabulary) mayRepeat(r *reading, last, said Intent) bool {
 	case "LogHours":
 		return said.has("people") || said.has("job") || said.has("hours") && said.has("work")
 	case "RecordFind", "RecordGap", "CloseFind", "SetGap":
-		if said.has("side") && said.text("side") != last.text("side") || last.Kind == "SetGap" && said.has("panel") && said.has("target_mm") {
+		if said.has("side") && said.text("side") != last.text("side") || last.Kind == "RecordFind" && said.has("end") && said.text("end") != last.text("end") || last.Kind == "SetGap" && said.has("panel") && said.has("target_mm") {
 			return true
 		}
 		return last.Kind == "RecordGap" && said.has("edge") && said.has("gap_mm")

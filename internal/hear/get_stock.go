@@ -29,7 +29,7 @@ var getStock = kind{
 		}
 		score := 0.0
 		switch {
-		case r.has("how much", "how many", "hows the", "leave of the", "that leave of", "leave us for", "leave us with", "leaves us for", "how are we for", "how are we off for", "how are we doing for", "how are we fixed for", "how we off for", "how we fixed for", "what have we got", "how we doing for"):
+		case r.has("how much", "how many", "hows the", "leave of the", "that leave of", "leave us for", "leave us with", "leaves us for", "how are we for", "how are we off for", "stood at", "standing at", "sat at", "sitting at", "how are we doing for", "how are we fixed for", "how we off for", "how we fixed for", "what have we got", "how we doing for"):
 			score = 1
 		case r.asking() && r.has("left", "got", "have we", "there any", "any", "is there", "stock", "on the shelf", "down to", "holding", "in the rack", "there", "remaining", "on hand", "still"):
 			score = 1

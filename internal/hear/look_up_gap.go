@@ -6,7 +6,7 @@ var lookUpGap = kind{
 	examples: []string{"what gap are we after at the back of the door", "bonnet gap?"},
 	needs:    []string{"job", "panel"},
 	score: func(r *reading, c Context) float64 {
-		if _, edged := r.weakest(spanEdge); (!r.has("gap", "gaps", "shut line", "shut lines", "shutline", "shutlines") && !(r.asking() && (edged && r.has("target") || r.has("aiming for", "aim for", "aiming at", "shoot for", "shooting for")))) || r.has("new target", "set the", "change the", "change") {
+		if _, edged := r.weakest(spanEdge); (!r.has("gap", "gaps", "shut line", "shut lines", "shutline", "shutlines") && !(r.asking() && (edged && r.has("target", "are we after", "we after") || r.has("aiming for", "aim for", "aiming at", "shoot for", "shooting for")))) || r.has("new target", "set the", "change the", "change") {
 			return 0
 		}
 		if _, ok := r.first(spanPanel); !ok && !r.gapUnder() {

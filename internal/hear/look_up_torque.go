@@ -26,7 +26,7 @@ var lookUpTorque = kind{
 				}
 				return 0
 			}
-			if !cue {
+			if !cue && !(c.spokenOf("LookUpTorque", "Convert") && r.has("ones")) {
 				return 0
 			}
 		}
@@ -41,6 +41,8 @@ var lookUpTorque = kind{
 				return 0.2
 			}
 			return 1.05
+		case c.spokenOf("LookUpTorque", "Convert") && r.has("ones") && r.hi-r.lo <= 5 && len(r.rest("and", "ones", "what", "about")) == 0:
+			return 0.95 // «and the bellhousing ones»
 		case r.asking() && len(r.rest(lookWords...)) == 0:
 			return 0.95
 		case c.Addressed && len(r.rest(lookWords...)) == 0:

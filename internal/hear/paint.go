@@ -93,6 +93,9 @@ func (r *reading) timeSaid() (time.Time, bool) {
 		}
 	}
 	for i := r.lo; i < r.hi; i++ {
+		if r.warmthAt(i) {
+			continue
+		}
 		at := r.word(i-1) == "at" || r.word(i-1) == "finished" || r.word(i-1) == "about" || r.word(i-1) == "by" || r.word(i-1) == "done" && i == r.hi-1 && strings.Contains(r.word(i), ".")
 		hour, n, ok := r.clockAt(i)
 		// «9.30» is half past nine.
@@ -128,8 +131,19 @@ func (r *reading) timeSaid() (time.Time, bool) {
 	return time.Time{}, false
 }
 
+// warmthAt reports that the number at token i says how warm it is: «booth at 19».
+func (r *reading) warmthAt(i int) bool {
+	w := r.word(i - 2)
+	return r.word(i-1) == "at" && (w == "booth" || w == "air" || w == "temp" || w == "temperature" || w == "oven")
+}
+
 // temperature returns the temperature said, in °C.
 func (r *reading) temperature() (float64, bool) {
+	for _, s := range r.bare() {
+		if r.warmthAt(s.from) {
+			return s.value, true
+		}
+	}
 	for _, s := range r.spans {
 		if s.kind != spanQuantity {
 			continue

@@ -137,6 +137,9 @@ func (r *reading) looseExtra(i int) (end int, ok bool) {
 		if k > i && r.spanAt(k-1, spanJob) && (r.spanAt(i, spanJob) || r.spanAt(i+1, spanJob)) {
 			return k + 1, k+1 < r.hi
 		}
+		if _, timed := r.hoursSaid(); (k == i+1 || k == i+2 && r.word(i) == "and") && (r.word(k-1) == "an" || r.word(k-1) == "another") && r.word(k+1) == "for" && timed {
+			return k + 2, k+2 < r.hi // «an extra for a new matrix, 3 hours»
+		}
 		if !r.hasAny("price pricing priced quote quoting quoted cost costing offer offering write propose proposing") {
 			return 0, false
 		}

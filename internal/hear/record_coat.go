@@ -78,7 +78,7 @@ func (r *reading) coatedPlainly() bool {
 	if on && id != "" && r.word(r.hi-1) == "done" && r.word(r.lo) != "done" && (r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("done", "is", "now")) == 0 {
 		return true // «epoxy on the bonnet done»
 	}
-	if m, ok := r.first(spanMaterial); ok && on && id != "" && r.starts("done the", "did the", "ive done the", "just done the") && r.word(m.from-1) == "in" && len(b) == 0 && !r.asking() && len(r.rest("done", "did", "in", "just", "ive", "now")) == 0 {
+	if m, ok := r.first(spanMaterial); ok && on && id != "" && r.starts("done the", "did the", "ive done the", "just done the", "sprayed the", "shot the", "painted the", "coated the", "ive sprayed the", "just sprayed the") && r.word(m.from-1) == "in" && len(b) == 0 && !r.asking() && len(r.rest("done", "did", "in", "just", "ive", "now", "sprayed", "shot", "painted", "coated")) == 0 {
 		return true // «done the bonnet in clear»
 	}
 	if m, ok := r.first(spanMaterial); ok && on && id != "" && strings.HasSuffix(r.word(m.from), "ed") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("ive", "weve", "just", "now", "up")) == 0 {

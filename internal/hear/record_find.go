@@ -25,7 +25,7 @@ var recordFind = kind{
 			return 0
 		}
 		switch {
-		case kind != "" && !panel && c.Last.isFind() && (r.besideIt() || side && r.has("one")):
+		case kind != "" && !panel && c.Last.isFind() && (r.besideIt() || side && r.has("one") || r.oneMore()):
 			return 1.05
 		case kind != "" && panel && r.has("used") && (kind == "filler" || kind == "paint"):
 			return 0.3
@@ -83,13 +83,18 @@ func (r *reading) besideIt() bool {
 	return r.has("from it", "next to it", "beside it", "by it", "near it", "above it", "below it", "under it", "behind it", "in front of it", "same panel", "crack in it", "hole in it", "rust in it", "dent in it", "pitting in it", "in it too", "a crack in it", "along it", "all over it", "through it", "next to that", "above that", "below that", "beside that")
 }
 
+// oneMore reports «a crack too, 40 mm long»: where the find before was.
+func (r *reading) oneMore() bool {
+	return r.starts("a", "and a", "also a", "theres a", "plus a", "some") && r.has("too", "as well", "also") && r.hi-r.lo <= 9 && len(r.all(spanPanel)) == 0
+}
+
 func (d *Done) isFind() bool { return d != nil && d.Intent.Kind == "RecordFind" }
 
 func fillFind(r *reading, c Context, in *Intent) {
 	fillJob(r, in)
 	fillPlace(r, in)
 	r.placeOfFind(in)
-	if _, side := r.first(spanSide); len(in.Missing) == 0 && !in.has("panel") && !in.has("panel_choice") && c.Last.isFind() && (r.besideIt() || side && r.has("one")) {
+	if _, side := r.first(spanSide); len(in.Missing) == 0 && !in.has("panel") && !in.has("panel_choice") && c.Last.isFind() && (r.besideIt() || side && r.has("one") || r.oneMore()) {
 		in.set("panel", c.Last.Intent.text("panel"))
 		for _, f := range []string{"side", "end"} {
 			if c.Last.Intent.has(f) && !in.has(f) && !(side && f == "end") {

@@ -43,6 +43,8 @@ var reportHours = kind{
 			return 0.95
 		case r.stage() != "" && r.has("total", "so far") && r.asking():
 			return 0.95
+		case r.starts("hours on") && r.stage() != "" && r.jobNamed() && len(r.bare()) == 0 && len(r.rest("hours")) == 0:
+			return 1
 		case r.has("hours") && (r.asking() || r.has("hows")) && (r.jobNamed() || r.stage() != ""):
 			return 0.9
 		}

@@ -65,6 +65,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		push(start, start)
 	}
 	push(r.hi, r.hi)
+	cuts = withAmounts(r, cuts)
 	if len(cuts) == 0 {
 		return nil
 	}
@@ -139,6 +140,23 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		}
 	}
 	return append(groups, cur)
+}
+
+// withAmounts joins a material and its amount that a mark parts: «the wax, 2 litres left».
+func withAmounts(r *reading, cuts []*reading) []*reading {
+	var out []*reading
+	for _, next := range cuts {
+		if n := len(out); n > 0 && n < len(cuts)-1 {
+			last := out[n-1]
+			_, named := last.first(spanMaterial)
+			if named && len(last.all(spanQuantity)) == 0 && len(next.all(spanQuantity)) == 1 && len(next.all(spanMaterial)) == 0 && len(next.rest("left", "there", "hand")) == 0 {
+				out[n-1] = r.part(last.lo, next.hi)
+				continue
+			}
+		}
+		out = append(out, next)
+	}
+	return out
 }
 
 // splitTold cuts out what a person tells in their own words; what stands before
@@ -308,7 +326,7 @@ var stockKinds = wordSet("RecordUse RecordDelivery RecordCount RecordWaste")
 // compete lets every kind weigh a reading and keeps the best.
 func (v *Vocabulary) compete(r *reading, parts []*reading, c Context) group {
 	g := group{r: r, parts: parts}
-	if !c.Addressed && (r.ownLife() || r.yearsAgo()) {
+	if !c.Addressed && (r.ownLife() || r.yearsAgo() || r.whole.asksPerson(c)) {
 		return g
 	}
 	for i := range kinds {

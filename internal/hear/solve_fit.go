@@ -6,7 +6,7 @@ var solveFit = kind{
 	examples: []string{"how do i move the ns door"},
 	needs:    []string{"job", "panel"},
 	score: func(r *reading, c Context) float64 {
-		cue := r.has("how do i move", "how do we move", "how should i move", "how do i shift", "how do i adjust", "how do i get", "how do i set", "how do i hang", "which way does", "which way do i", "what shims", "what shim", "how much shim", "how many shims", "what adjustment", "how far do i move", "to go on its hinges", "adjust the", "shift the", "move it", "how do i fit", "what do i move", "which way do i", "how to move", "how to shift", "how to adjust", "do with the hinges", "how do i sort", "how do i correct", "how do i cure")
+		cue := r.has("how do i move", "how do we move", "how should i move", "how do i shift", "how do i adjust", "how do i get", "how do i set", "how do i hang", "which way does", "which way do i", "what shims", "what shim", "how much shim", "how many shims", "what adjustment", "how far do i move", "to go on its hinges", "adjust the", "shift the", "move it", "how do i fit", "what do i move", "which way do i", "how to move", "how to shift", "how to adjust", "do with the hinges", "how do i sort", "how do i correct", "how do i cure", "what does it want doing", "what does it need doing", "what wants doing", "to get it to fit", "get it to fit")
 		if !cue || len(r.gapValues()) > 0 || r.has("wrench", "crowfoot") {
 			return 0
 		}
