@@ -181,7 +181,7 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 		carry(g.r, &carried)
 	}
 	out = r.batchToo(out)
-	if halfHeard(r, out) || leavesFigure(r, out) || leavesClause(r, groups, out) {
+	if halfHeard(r, out) || besideUnknown(r, out) || leavesFigure(r, out) || leavesClause(r, groups, out) {
 		return nil
 	}
 	return oneClosing(sameWork(r, v.startToo(r, v.finishToo(r, c, out))))

@@ -60,7 +60,7 @@ func halfHeard(r *reading, all []Intent) bool {
 	}
 	for _, s := range r.all(spanQuantity) {
 		w := r.word(s.from - 1)
-		if (units19[r.word(s.from)] > 0 || tens[r.word(s.from)] > 0) && len(w) > 2 && !isDigit(w[0]) && !r.v.mender.Known(w) && !r.v.mender.English(w) && r.spanOver(s.from-1) == "" {
+		if (units19[r.word(s.from)] > 0 || tens[r.word(s.from)] > 0) && r.unknown(s.from-1) {
 			return true
 		}
 		if w == "and" && (s.unit == "" || s.unit == "h") && r.word(s.from+1) == "half" && !r.quantityEnds(s.from-1) {
@@ -81,6 +81,29 @@ func halfHeard(r *reading, all []Intent) bool {
 		}
 	}
 	return false
+}
+
+// besideUnknown reports a panel joined with something that was not understood: «roof
+// and bonwt».
+func besideUnknown(r *reading, all []Intent) bool {
+	if !slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordCoat" }) {
+		return false
+	}
+	for i := r.lo + 1; i+1 < r.hi; i++ {
+		if r.word(i) != "and" {
+			continue
+		}
+		if r.panelAt(i-1) && r.unknown(i+1) || r.panelAt(i+1) && r.unknown(i-1) {
+			return true
+		}
+	}
+	return false
+}
+
+// unknown reports that token i is no word that anybody knows.
+func (r *reading) unknown(i int) bool {
+	w := r.word(i)
+	return len(w) > 2 && !isDigit(w[0]) && !r.v.mender.Known(w) && !r.v.mender.English(w) && r.spanOver(i) == ""
 }
 
 // leavesClause reports that the records of a message leave out a clause or a batch of

@@ -47,7 +47,7 @@ func TestNoRecordOfANumberHalfHeard(t *testing.T) {
 	v := shopNames(t)
 	for text, recorded := range map[string]bool{
 		"used three quarters of a tin of filler": true,
-		"used txxe quarters of a tin of filler": false,
+		"used txxe quarters of a tin of filler":  false,
 		"used point xhre of a tin of filler":     false,
 		"counted the p80s, fifty nine":           true,
 		"counted the p80s, fzzty nine":           false,

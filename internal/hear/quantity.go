@@ -135,8 +135,7 @@ func (r *reading) withMinutes(s span) span {
 // shareSaid reports that what stands at token i is said to be a share of it, in a word
 // that was not understood: the tin of «a thrd of a tin».
 func (r *reading) shareSaid(i int) bool {
-	w := r.word(i - 2)
-	return r.word(i-1) == "of" && len(w) > 2 && !r.v.mender.Known(w) && !r.v.mender.English(w)
+	return r.word(i-1) == "of" && r.unknown(i-2)
 }
 
 // timesAt reads «x 4 litre» at token i.
@@ -196,7 +195,7 @@ func (r *reading) quantityAt(i int) (span, bool) {
 		}
 		return span{}, false
 	}
-	if w := r.word(next); len(w) > 2 && r.word(next+1) == "of" && !isDigit(w[0]) && !r.v.mender.Known(w) && !r.v.mender.English(w) && !r.toks[next-1].stop {
+	if r.unknown(next) && r.word(next+1) == "of" && !r.toks[next-1].stop {
 		return span{}, false // «2 bxes of …»: of how much each?
 	}
 	s := span{kind: spanQuantity, from: i, to: next, value: value}

@@ -68,7 +68,7 @@ func (v *Vocabulary) read(text string, now time.Time) *reading {
 // numberBehind reports a word that goes on from a number: «thee and a half» is three.
 func numberBehind(w string) bool {
 	_, unit := unitWords[w]
-	return w == "and" || w == "point" || unit || containers[stem(w)] || units19[w] > 0 || isDigit(w[0])
+	return w == "and" || w == "point" || w == "hundred" || unit || containers[stem(w)] || units19[w] > 0 || isDigit(w[0])
 }
 
 // joinGrits makes a dictated grit one word: the «p eighties» are the p80s.
