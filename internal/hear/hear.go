@@ -6,7 +6,7 @@
 // compete (one file a kind, listed in kinds.go). What depends on what was said
 // before is in answer.go (the answer to a question), correct.go with changes.go and
 // named.go (which record is meant), and follow.go; what is not so is in denied.go,
-// what a record would leave out in left_out.go.
+// what a record would leave out in left_out.go and half_heard.go.
 //
 // It may import the generated API types, unit and say's Choice; it never sees
 // a connection, a clock or a store.
@@ -181,7 +181,7 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 		carry(g.r, &carried)
 	}
 	out = r.batchToo(out)
-	if halfHeard(r, out) || besideUnknown(r, out) || leavesFigure(r, out) || leavesClause(r, groups, out) {
+	if leavesOut(r, groups, out) {
 		return nil
 	}
 	return oneClosing(sameWork(r, v.startToo(r, v.finishToo(r, c, out))))

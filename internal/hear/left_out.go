@@ -7,14 +7,19 @@ import (
 	"strings"
 )
 
+// leavesOut reports that the records of a message leave something of it out: then it was
+// not understood, and nothing of it is recorded.
+func leavesOut(r *reading, groups []group, all []Intent) bool {
+	return halfHeard(r, all) || besideUnknown(r, all) || leavesFigure(r, all) || leavesClause(r, groups, all)
+}
+
 // figured are the records in which every figure said has a place of its own.
 var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque AddMaterial")
 
 // clockWords stand before a time of day.
 var clockWords = wordSet("at by since past to till until after before half")
 
-// leavesFigure reports that the records of a message leave out a figure that was said:
-// then it was not understood, and nothing of it is recorded.
+// leavesFigure reports that the records of a message leave out a figure that was said.
 func leavesFigure(r *reading, all []Intent) bool {
 	if len(all) == 0 || r.asking() {
 		return false
@@ -43,67 +48,6 @@ func leavesFigure(r *reading, all []Intent) bool {
 		}
 	}
 	return false
-}
-
-// measured are the records of amounts, torques and gaps: a number that was half heard
-// would make them wrong.
-var measured = wordSet("RecordUse RecordDelivery RecordCount RecordWaste RecordTorque RecordGap SetTorque SetGap")
-
-// fractionWords are number words beside those of whole numbers.
-var fractionWords = wordSet("half quarter quarters third thirds eighth eighths sixteenth sixteenths point dozen hundred thousand")
-
-// halfHeard reports a number of which a word was not understood: «a thrd of a tin»,
-// «fofty eight», «tree and a half», «seven and tree quarter kgm».
-func halfHeard(r *reading, all []Intent) bool {
-	if !slices.ContainsFunc(all, func(in Intent) bool { return measured[in.Kind] || in.Kind == "LogHours" }) || r.asking() {
-		return false
-	}
-	for _, s := range r.all(spanQuantity) {
-		w := r.word(s.from - 1)
-		if (units19[r.word(s.from)] > 0 || tens[r.word(s.from)] > 0) && r.unknown(s.from-1) {
-			return true
-		}
-		if w == "and" && (s.unit == "" || s.unit == "h") && r.word(s.from+1) == "half" && !r.quantityEnds(s.from-1) {
-			return true
-		}
-	}
-	if !slices.ContainsFunc(all, func(in Intent) bool { return measured[in.Kind] }) {
-		return false
-	}
-	for i := r.lo; i < r.hi; i++ {
-		w := r.word(i)
-		u, unit := unitWords[w]
-		number := fractionWords[w] || tens[w] > 0 || units19[w] > 1
-		over := r.spanOver(i)
-		taken := over != "" && !(over == spanPanel && w == "quarters" && r.word(i+1) == "of")
-		if (number || unit && u != "days" && u != "coats") && !taken {
-			return true
-		}
-	}
-	return false
-}
-
-// besideUnknown reports a panel joined with something that was not understood: «roof
-// and bonwt».
-func besideUnknown(r *reading, all []Intent) bool {
-	if !slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordCoat" }) {
-		return false
-	}
-	for i := r.lo + 1; i+1 < r.hi; i++ {
-		if r.word(i) != "and" {
-			continue
-		}
-		if r.panelAt(i-1) && r.unknown(i+1) || r.panelAt(i+1) && r.unknown(i-1) {
-			return true
-		}
-	}
-	return false
-}
-
-// unknown reports that token i is no word that anybody knows.
-func (r *reading) unknown(i int) bool {
-	w := r.word(i)
-	return len(w) > 2 && !isDigit(w[0]) && !r.v.mender.Known(w) && !r.v.mender.English(w) && r.spanOver(i) == ""
 }
 
 // leavesClause reports that the records of a message leave out a clause or a batch of

@@ -1,0 +1,69 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+
+	"bayword/internal/hear/words"
+)
+
+// mendByNext mends English words that the word behind shows to be another: «thee and a
+// half», «you bolts».
+func (r *reading) mendByNext() {
+	for i := range len(r.toks) - 1 {
+		if r.toks[i].text == "thee" && numberBehind(r.toks[i+1].text) {
+			r.toks[i].text = "three"
+		}
+		if r.toks[i].text == "you" && stem(r.toks[i+1].text) == "bolt" {
+			r.toks[i].text = "u"
+		}
+	}
+}
+
+// numberBehind reports a word that goes on from a number: «thee and a half» is three.
+func numberBehind(w string) bool {
+	_, unit := unitWords[w]
+	return w == "and" || w == "point" || w == "hundred" || unit || containers[stem(w)] || units19[w] > 0 || isDigit(w[0])
+}
+
+// joinGrits makes a dictated grit one word: the «p eighties» are the p80s.
+func (r *reading) joinGrits() {
+	r.hi = len(r.toks)
+	for i := 0; i+1 < r.hi; i++ {
+		if r.word(i) != "p" {
+			continue
+		}
+		if ten, ok := strings.CutSuffix(r.word(i+1), "ies"); ok {
+			r.toks[i+1].text = ten + "y"
+		}
+		grit, next, ok := r.numberAt(i + 1)
+		if !ok || len(r.v.phrases["p"+trimNumber(grit)]) == 0 {
+			continue
+		}
+		r.toks[i].text, r.toks[i].to = "p"+trimNumber(grit), r.toks[next-1].to
+		r.toks[i].stop, r.toks[i].end = r.toks[next-1].stop, r.toks[next-1].end
+		r.toks = slices.Delete(r.toks, i+1, next)
+		r.hi = len(r.toks)
+	}
+}
+
+// mendNames mends a word that alone is like several, by the word beside it: the «weel»
+// of «weel nut» is a wheel's, the «seel» of «door seel» a seal.
+func (r *reading) mendNames() {
+	for i := range r.toks {
+		w := strings.ToLower(r.source[r.toks[i].from:r.toks[i].to]) // as typed: alone it may be mended to another
+		if len(w) < 4 || strings.Trim(w, "abcdefghijklmnopqrstuvwxyz") != "" || r.v.mender.Known(w) || r.v.mender.English(w) {
+			continue
+		}
+		var near []string
+		if i+1 < len(r.toks) && !r.toks[i].stop && !r.toks[i].end {
+			near = r.v.beside[" "+r.stems[i+1]]
+		}
+		if i > 0 && !r.toks[i-1].stop && !r.toks[i-1].end {
+			near = slices.Concat(near, r.v.beside[r.stems[i-1]+" "])
+		}
+		if meant, ok := words.Nearest(w, near); ok {
+			r.toks[i].text, r.stems[i] = meant, stem(meant)
+		}
+	}
+}
