@@ -41,6 +41,8 @@ var addMaterial = kind{
 				if v, ok := lastNumber(p); ok {
 					in.set("on_hand", v)
 				}
+			case i == 0 && idLike.MatchString(p) && strings.Contains(strings.ToLower(text), "name "):
+				in.set("id", strings.ToLower(p)) // «add material stone-chip, name stone chip»
 			case isPackPart.MatchString(low):
 				if v, ok := lastNumber(p); ok {
 					in.set("pack", v)
@@ -56,6 +58,7 @@ var addMaterial = kind{
 }
 
 var (
+	idLike     = regexp.MustCompile(`^[\p{L}0-9]+(-[\p{L}0-9]+)+$`)
 	isPackPart = regexp.MustCompile(` (pack|packs|bag|bags|box|boxes|tin|tins|tub|tubs|reel|reels|tube|tubes|drum|drums|bottle|bottles|roll|rolls|can|cans)( of)? `)
 	keyWord    = regexp.MustCompile(`(?i)\s+(id|name|unit|pack|reorder|we have)\s+`)
 	digits     = regexp.MustCompile(`\d+(?:\.\d+)?`)

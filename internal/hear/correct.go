@@ -41,7 +41,7 @@ func (v *Vocabulary) correct(r *reading, c Context) (Intent, bool) {
 	if d, found, named := v.ofRecord(r, c.Records); named {
 		target, ok = d, found
 	}
-	if !ok || c.Unheard && r.bareCorrection() {
+	if !ok || c.Unheard && r.bareCorrection() && !r.sizeOf(target) {
 		return Intent{}, false // it may be about what nobody took up
 	}
 	if in, ok := r.whichMeasure(target); ok {
@@ -76,6 +76,13 @@ func (r *reading) bareCorrection() bool {
 	}
 	_, contrasted := r.contrasted()
 	return !contrasted && len(r.things("part", "")) == 0
+}
+
+// sizeOf reports a size of which one measure is the record's: «sorry, 150 by 60» of the
+// find of 150 by 90.
+func (r *reading) sizeOf(d Done) bool {
+	s, ok := r.first(spanSize)
+	return ok && (d.Intent.says(s.value) || d.Intent.says(s.second))
 }
 
 // firstWords returns the reading up to its second mark.

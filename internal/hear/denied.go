@@ -49,7 +49,7 @@ func (r *reading) story() bool {
 // question or record. Common words, no source.
 func (r *reading) ownLife() bool {
 	return r.whole.hasAny("doctor dentist vet hospital casualty parking milk wife missus cousin prayer") ||
-		r.whole.has("my knee", "my knees", "my back", "my hip", "my mum", "my nan", "my dad", "my brother", "my sister", "my kitchen", "my shed", "my garden", "my dog", "our kid", "the kids", "on hold to", "on hold with", "pay rise", "place down the", "shop down the", "firm down the", "garage down the", "lot down the road")
+		r.whole.has("my knee", "my knees", "my back", "my hip", "my mum", "my nan", "my dad", "my brother", "my brothers", "my sister", "my sisters", "my uncle", "my uncles", "my neighbour", "my neighbours", "my kitchen", "my shed", "my garden", "my dog", "our kid", "the kids", "on hold to", "on hold with", "pay rise", "place down the", "shop down the", "firm down the", "garage down the", "lot down the road")
 }
 
 // asksPerson reports a question that one person asks another by name: «mabel did you
@@ -135,7 +135,7 @@ func (r *reading) hedged(kind string) bool {
 		}
 		return r.whole.has("tomorrow", "plan", "going on", "half a coat", "please", "when it", "wants", "will be", "needs") || r.whole.starts("give", "stick", "whack", "get")
 	case "RecordFind":
-		return r.whole.has("workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
+		return r.whole.has("more hole than", "more rust than", "more filler than", "more holes than", "workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
 	case "CloseFind":
 		return r.whole.has("mostly", "tacked", "well nearly", "sort of", "kind of") || r.has("on the outside", "inner still", "to do", "half")
 	case "RecordGap":

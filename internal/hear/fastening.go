@@ -104,6 +104,9 @@ func (r *reading) spanFasteners() {
 		for j := from; j < i; j++ {
 			words = append(words, r.word(j))
 		}
+		if finish := words[0]; (finish == "zinc" || finish == "plated" || finish == "zinced" || finish == "galvanised") && i-from <= 2 {
+			continue // «an m6 zinc plated bolt» is any such bolt
+		}
 		words = append(words, r.stem(i))
 		r.take(span{kind: spanFastener, from: from, to: i + 1, id: strings.Join(words, " ")})
 	}

@@ -39,6 +39,7 @@ var decimal = regexp.MustCompile(`(^|[^\d,.])(\d+),(\d{1,2})(\s?(?:l|litre|litre
 type Heard struct {
 	Intents []Intent // in the order said; those with Missing are to be asked about
 	Answers bool     // the first intent completes the pending question
+	Partly  bool     // a record was told, but not all of it was understood
 }
 
 // Hear understands one message in its context. It never fails: a message that
@@ -85,7 +86,7 @@ func (v *Vocabulary) hear(text string, c Context) Heard {
 	if in, ok := v.correct(r, c); ok {
 		return Heard{Intents: []Intent{in}}
 	}
-	intents := v.intents(r, c)
+	intents, partly := v.intents(r, c)
 	if c.Pending != nil && (len(intents) == 0 || !complete(intents[0]) || v.mostlyAnswer(r, c, intents)) {
 		if in, ok := v.answer(r, c); ok {
 			return Heard{Intents: []Intent{in}, Answers: true}
@@ -105,7 +106,7 @@ func (v *Vocabulary) hear(text string, c Context) Heard {
 			return Heard{Intents: follow}
 		}
 	}
-	return Heard{Intents: intents}
+	return Heard{Intents: intents, Partly: partly}
 }
 
 func complete(in Intent) bool { return len(in.Missing) == 0 }
@@ -155,8 +156,9 @@ func fillsPending(in, q Intent) bool {
 	return true
 }
 
-// intents returns the requests a message makes by itself.
-func (v *Vocabulary) intents(r *reading, c Context) []Intent {
+// intents returns the requests a message makes by itself; none, and partly, when its
+// records would leave something out.
+func (v *Vocabulary) intents(r *reading, c Context) (all []Intent, partly bool) {
 	var out []Intent
 	carried := Intent{Fields: Fields{}}
 	groups := v.split(r, c)
@@ -182,9 +184,9 @@ func (v *Vocabulary) intents(r *reading, c Context) []Intent {
 	}
 	out = r.batchToo(out)
 	if leavesOut(r, groups, out) {
-		return nil
+		return nil, slices.ContainsFunc(out, func(in Intent) bool { return in.Score >= 1 })
 	}
-	return oneClosing(sameWork(r, v.startToo(r, v.finishToo(r, c, out))))
+	return oneClosing(sameWork(r, v.startToo(r, v.finishToo(r, c, out)))), false
 }
 
 // onlyJob returns the job that the message names, when it names one alone.

@@ -40,7 +40,7 @@ func leavesFigure(r *reading, all []Intent) bool {
 		if s.unit == "h" && r.has("all in", "in all", "in total", "all told", "altogether") {
 			continue // what it took in all is no entry of today's
 		}
-		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
+		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.from-1) == "the" || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
 			continue
 		}
 		if !held(all, s.value) {
@@ -91,8 +91,8 @@ func held(all []Intent, n float64) bool {
 		if in.Amount == n {
 			return true
 		}
-		for _, v := range in.Fields {
-			if isFigure(v, n) {
+		for f, v := range in.Fields {
+			if f != "day" && f != "at" && f != "due" && f != "expires" && isFigure(v, n) {
 				return true
 			}
 		}

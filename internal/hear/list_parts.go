@@ -14,7 +14,7 @@ var listParts = kind{
 		if r.has("torque", "gap", "hours", "coats", "low on", "running low", "reorder", "extra", "extras", "snag", "snags", "patch", "finish", "part exchange", "part panel or", "cost", "task") || r.whole.has("mix", "mixed", "knock me up", "make me up", "make up") {
 			return 0
 		}
-		about := r.has("late", "overdue", "ordered", "on order", "arrived", "come in", "came in", "due", "turned up", "here yet", "waiting for", "waiting on", "delivered", "fitted", "outstanding", "got in", "come", "arriving", "chase", "chasing", "missing", "still to come", "here", "order", "come yet", "in yet", "bought")
+		about := r.has("late", "overdue", "ordered", "on order", "arrived", "come in", "came in", "due", "turned up", "landed", "shown up", "here yet", "waiting for", "waiting on", "delivered", "fitted", "outstanding", "got in", "come", "arriving", "chase", "chasing", "missing", "still to come", "here", "order", "come yet", "in yet", "bought")
 		switch {
 		case r.has("parts", "part", "bits", "orders", "suppliers") && (about || r.starts("parts", "parts list", "list parts", "what parts", "which parts", "any parts", "whats the parts", "what bits", "show me the parts", "show me all the parts", "show all the parts", "all the parts")):
 			return 1.1

@@ -32,7 +32,8 @@ var recordTorque = kind{
 			return 1
 		case named && r.word(r.hi-1) == "up" && r.has("done up") && r.hi-r.lo <= 6 && !r.asking() && !r.ahead():
 			return 1 // to what, is to be asked
-		case named && r.word(r.hi-1) == "done" && !r.asking() && !r.ahead() && !r.denied() && len(r.all(spanNumbered)) == 0 && len(r.rest("done", "all", "now", "are", "both", "sides")) == 0:
+		case named && r.word(r.hi-1) == "done" && !r.asking() && !r.ahead() && !r.denied() && len(r.all(spanNumbered)) == 0 && len(r.rest("done", "all", "now", "are", "both", "sides")) == 0,
+			named && r.has("done on this", "done on here", "done on the") && !r.asking() && !r.ahead() && !r.denied() && len(r.bare()) == 0 && !r.hasHours() && len(r.rest("done", "all", "are")) == 0:
 			return 1
 		case strong && valued:
 			return 0.95

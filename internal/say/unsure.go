@@ -1,5 +1,10 @@
 package say
 
+// Partly says that a message held more than was understood of it.
+func Partly() Reply {
+	return text("I understood only a part of that, so nothing is recorded. Say it again in short messages, one thing each, figures as digits.")
+}
+
 // Unsure says that a message meant for the bot was not understood, and offers
 // sentences that would be. It is given example sentences, best first; they may be
 // near to what was said or not, so it does not call them near.

@@ -212,6 +212,8 @@ func (t *Talk) carryOut(ctx context.Context, m surface.Message, id string, p *pl
 			p.Pending = p.Pending[:max(0, len(p.Pending)-1)]
 		}
 		w.all(ctx, heard.Intents)
+	case heard.Partly:
+		w.turn = Turn{Outcome: Unsure, Reply: ptr(say.Partly())}
 	case c.Addressed:
 		var near []string
 		for _, k := range t.vocab.Nearest(m.Text, c) {
