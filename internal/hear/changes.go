@@ -91,7 +91,7 @@ func (v *Vocabulary) changes(r *reading, c Context, target Done) (Fields, bool) 
 		}
 	}
 	if old.Kind == "RecordCoat" && !in.has("coats") {
-		if b := r.bare(); len(b) == 1 && !in.has("at") && b[0].value == float64(int(b[0].value)) {
+		if b := r.bare(); len(b) == 1 && !in.has("at") && !in.has("temperature_c") && b[0].value == float64(int(b[0].value)) {
 			in.set("coats", int(b[0].value)) // «make it four»
 		}
 	}

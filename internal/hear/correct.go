@@ -110,7 +110,7 @@ func (r *reading) firstClause() *reading {
 
 // recordWords are the words by which a correction names the kind of its record.
 var recordWords = []struct{ words, kind string }{
-	{"coat coats", "RecordCoat"}, {"reminder", "Remind"}, {"task", "AddTask"}, {"readings reading gap gaps", "RecordGap"}, {"my hours", "LogHours"}, {"those hours", "LogHours"}, {"the hours", "LogHours"},
+	{"coat coats temperature temp degrees", "RecordCoat"}, {"reminder", "Remind"}, {"task", "AddTask"}, {"readings reading gap gaps", "RecordGap"}, {"my hours", "LogHours"}, {"those hours", "LogHours"}, {"the hours", "LogHours"},
 }
 
 // kindNamed returns the newest record of the kind that the reading names.
@@ -216,6 +216,9 @@ func (r *reading) correcting() bool {
 	if _, day := r.first(spanDay); day && r.has("now they say", "they say now", "they now say", "now they reckon") && r.hi-r.lo <= 6 {
 		return true
 	}
+	if r.starts("the batch is", "batch is", "the batch was", "batch was", "batch number is", "the batch number is", "the batch should") && len(r.all(spanBatch)) == 1 && r.hi-r.lo <= 8 {
+		return true
+	}
 	if len(r.spans) > 0 && r.hi-r.lo <= 6 && r.endsWith("that should be", "it should be", "that should have been", "that was meant to be") {
 		return true // «offside that should be»
 	}
@@ -235,7 +238,7 @@ func (r *reading) correcting() bool {
 	if r.has("miscounted", "i miscounted") && r.quantityStarts(r.lo) && r.hi-r.lo <= 4 {
 		return true
 	}
-	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("was", "were", "are", "is", "its", "should", "due", "it", "that", "came to") {
+	if _, ok := r.contrasted(); ok && r.hi-r.lo <= 9 && r.has("theres", "there are", "was", "were", "are", "is", "its", "should", "due", "it", "that", "came to") {
 		return true
 	}
 	if r.hi-r.lo <= 5 && r.has("wants", "needs", "will be", "should be") && len(r.bare())+len(r.all(spanQuantity)) > 0 && len(r.things("task", "")) > 0 && !r.asking() {

@@ -27,7 +27,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 			return v.finish(in, c), true // «what gap are we after along the bottom»
 		}
 	}
-	if q := lookups[last.Kind]; (q == "LookUpGap" || q == "LookUpTorque") && r.asking() && len(r.rest("what", "whats", "should", "supposed", "meant", "target", "spec")) == 0 && r.has("should", "supposed", "meant", "target", "spec") {
+	if q := lookups[last.Kind]; (q == "LookUpGap" || q == "LookUpTorque") && r.asking() && len(r.rest("what", "whats", "should", "supposed", "meant", "target", "spec", "they", "them")) == 0 && r.has("should", "supposed", "meant", "target", "spec") {
 		in := last.clone()
 		in.Kind = q
 		if s, ok := r.first(spanEdge); ok && q == "LookUpGap" {

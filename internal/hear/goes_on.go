@@ -53,7 +53,10 @@ func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 	case "RecordFind":
 		_, panel := next.first(spanPanel)
 		_, size := next.first(spanSize)
-		return panel && size
+		_, sized := cur.r.first(spanSize)
+		// «a hole at the front end 90 by 40 and another hole at the back end 30 by 30»
+		another := sized && next.findKind() != "" && (next.starts("another", "one", "a second", "a third", "and another") || next.has("another"))
+		return (panel || another) && size
 	case "GetStock":
 		id, _, _ := next.material(false, nil)
 		return id != ""

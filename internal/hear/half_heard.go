@@ -43,6 +43,13 @@ func halfHeard(r *reading, all []Intent) bool {
 // besideUnknown reports a panel joined with something that was not understood: «roof
 // and bonwt».
 func besideUnknown(r *reading, all []Intent) bool {
+	if slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordFind" }) {
+		for i := r.lo; i+1 < r.hi; i++ {
+			if w := r.word(i); (w == "is" || w == "are" || w == "been" || w == "now") && r.unknown(i+1) {
+				return true // «the hole in the sill is wleedd»: found, or mended?
+			}
+		}
+	}
 	if !slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordCoat" }) {
 		return false
 	}

@@ -83,6 +83,11 @@ func (v *Vocabulary) hear(text string, c Context) Heard {
 			return Heard{Intents: follow}
 		}
 	}
+	if c.Again && c.Pending != nil {
+		if again, _ := v.intents(r, c); len(again) == 1 && complete(again[0]) && again[0].Kind == c.Pending.Kind && stockKinds[again[0].Kind] {
+			return Heard{Intents: again, Answers: true} // «used 1.2 kilos on the osmere i meant», after 12 was refused
+		}
+	}
 	if in, ok := v.correct(r, c); ok {
 		return Heard{Intents: []Intent{in}}
 	}
@@ -254,6 +259,7 @@ func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []I
 		if !in.has("side") && carried.has("side") {
 			in.set("side", carried.text("side"))
 		}
+		fillEnd(g.r, &in)
 	}
 	if c.Last != nil && (c.ThreadJob != "" || c.Continues && c.Last.Intent.Kind == in.Kind && in.Kind == "RecordGap" || in.Kind == "RecordGap" && g.r.nextEdge(c) || g.r.has("same door", "same panel", "same one", "same side", "same job", "same wing", "same")) {
 		for _, f := range []string{"panel", "side", "material", "fastener", "end"} {

@@ -33,6 +33,11 @@ func leavesFigure(r *reading, all []Intent) bool {
 	if timed && all[0].Kind == "RecordCoat" || r.clockHours() > 0 || r.has("at half", "at quarter", "finished half", "point", "on every") {
 		return false
 	}
+	for _, s := range r.all(spanSize) {
+		if !s.landmark && !(held(all, s.value) && held(all, s.second)) {
+			return true
+		}
+	}
 	for _, s := range r.all(spanQuantity) {
 		if s.unit != "" && s.unit != "h" || s.landmark {
 			continue
@@ -40,7 +45,7 @@ func leavesFigure(r *reading, all []Intent) bool {
 		if s.unit == "h" && r.has("all in", "in all", "in total", "all told", "altogether") {
 			continue // what it took in all is no entry of today's
 		}
-		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.from-1) == "the" || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
+		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.from-1) == "the" || r.word(s.to) == "in" && r.word(s.to+1) == "all" || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
 			continue
 		}
 		if !held(all, s.value) {

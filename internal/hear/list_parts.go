@@ -50,7 +50,7 @@ var listParts = kind{
 			in.set("state", "late")
 		case r.has("fitted"):
 			in.set("state", "fitted")
-		case r.has("still to come", "yet to come", "to come in", "not here", "not come", "still due"):
+		case r.has("waiting for", "waiting on", "still to come", "yet to come", "to come in", "not here", "not come", "still due"):
 			in.set("state", "ordered")
 		case r.has("arrived", "come in", "came in", "turned up", "delivered", "got in", "here", "had in") && !r.named("part", c):
 			in.set("state", "arrived")

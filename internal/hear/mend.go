@@ -14,6 +14,9 @@ func (r *reading) mendByNext() {
 		if r.toks[i].text == "thee" && numberBehind(r.toks[i+1].text) {
 			r.toks[i].text = "three"
 		}
+		if next := r.toks[i+1].text; r.toks[i].text == "tow" && next != "bar" && next != "and" && numberBehind(next) {
+			r.toks[i].text = "two" // «tow coats»
+		}
 		if r.toks[i].text == "you" && stem(r.toks[i+1].text) == "bolt" {
 			r.toks[i].text = "u"
 		}

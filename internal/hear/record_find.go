@@ -27,6 +27,8 @@ var recordFind = kind{
 		switch {
 		case kind != "" && !panel && c.Last.isFind() && (r.besideIt() || side && r.has("one") || r.oneMore()):
 			return 1.05
+		case kind != "" && !panel && c.inThread() && (size || c.Continues || r.starts("and", "also", "theres", "found", "a", "plus")) && len(r.all(spanMaterial)) == 0:
+			return 1.05
 		case kind != "" && panel && r.has("used") && (kind == "filler" || kind == "paint"):
 			return 0.3
 		case kind != "" && panel && !size && !found && r.repaired():
@@ -88,13 +90,16 @@ func (r *reading) oneMore() bool {
 	return r.starts("a", "and a", "also a", "theres a", "plus a", "some") && r.has("too", "as well", "also") && r.hi-r.lo <= 9 && len(r.all(spanPanel)) == 0
 }
 
+// inThread reports that a thread is about a panel, which a find told there need not name.
+func (c Context) inThread() bool { return c.ThreadJob != "" && c.Last.hasPanel() }
+
 func (d *Done) isFind() bool { return d != nil && d.Intent.Kind == "RecordFind" }
 
 func fillFind(r *reading, c Context, in *Intent) {
 	fillJob(r, in)
 	fillPlace(r, in)
 	r.placeOfFind(in)
-	if _, side := r.first(spanSide); len(in.Missing) == 0 && !in.has("panel") && !in.has("panel_choice") && c.Last.isFind() && (r.besideIt() || side && r.has("one") || r.oneMore()) {
+	if _, side := r.first(spanSide); len(in.Missing) == 0 && !in.has("panel") && !in.has("panel_choice") && (c.Last.isFind() && (r.besideIt() || side && r.has("one") || r.oneMore()) || c.inThread()) {
 		in.set("panel", c.Last.Intent.text("panel"))
 		for _, f := range []string{"side", "end"} {
 			if c.Last.Intent.has(f) && !in.has(f) && !(side && f == "end") {

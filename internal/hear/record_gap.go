@@ -164,7 +164,7 @@ func (r *reading) gapValues() []float64 {
 	var out []float64
 	end := r.flushFrom()
 	for _, s := range r.spans {
-		if s.kind != spanQuantity || s.landmark || s.from >= end || !lengthUnit(s.unit) || (s.unit == "" && r.numberIsNoun(s)) {
+		if s.kind != spanQuantity || s.landmark || s.from >= end || r.word(s.from-1) == "all" && r.word(s.to) == "so" || !lengthUnit(s.unit) || (s.unit == "" && r.numberIsNoun(s)) {
 			continue
 		}
 		unit := s.unit

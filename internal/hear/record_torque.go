@@ -66,7 +66,7 @@ var recordTorque = kind{
 		}
 		torque, _ := r.torqueValue()
 		for _, s := range r.bare() {
-			if s.from != torque.from && s.value == float64(int(s.value)) && s.value >= 1 && s.value <= 64 && (in.has("torque_nm") || r.has("of them")) && (r.word(s.to) == "of" || r.word(s.to) == "done" || r.word(s.to) == "off" || heads[r.stem(s.to)] && r.word(s.from-1) != "to" || r.fastenerAt(s.to)) {
+			if s.from != torque.from && s.value == float64(int(s.value)) && s.value >= 1 && s.value <= 64 && (in.has("torque_nm") || r.has("of them")) && (r.word(s.to) == "of" || r.word(s.to) == "done" || r.word(s.to) == "at" && torque.from == s.to+1 || r.word(s.to) == "off" || heads[r.stem(s.to)] && r.word(s.from-1) != "to" || r.fastenerAt(s.to)) {
 				in.set("count", int(s.value))
 			}
 		}
@@ -79,19 +79,38 @@ func (r *reading) torqueValue() (span, bool) {
 	if s, ok := r.quantity("nm", "lbf_ft", "lbf_in", "kgf_m"); ok {
 		return s, true
 	}
+	var plain []span
 	for _, s := range r.bare() {
-		if p := r.word(s.from - 1); p == "sheet" || p == "page" || p == "section" {
+		if p := r.word(s.from - 1); p == "sheet" || p == "page" || p == "section" || p == "every" || p == "each" {
 			continue
 		}
 		if r.word(s.from-1) == "all" || r.word(s.to) == "of" || r.fastenerAt(s.to) || heads[r.stem(s.to)] || r.word(s.to) == "off" && r.word(s.to+1) != "the" {
 			continue
 		}
-		return s, true
+		plain = append(plain, s)
 	}
-	return span{}, false
+	for _, s := range plain {
+		if w := r.word(s.from - 1); len(plain) > 1 && (w == "at" || w == "to") {
+			return s, true // «8 at 22»
+		}
+	}
+	if len(plain) != 1 {
+		return span{}, false // which of them it is, is to be asked
+	}
+	return plain[0], true
 }
 
 func (r *reading) hasHours() bool { _, ok := r.quantity("h"); return ok }
+
+// allOfThem reports how many are done, between marks: «…, all four, 47».
+func (r *reading) allOfThem() bool {
+	for i := r.lo + 1; i < r.hi; i++ {
+		if _, next, ok := r.numberAt(i + 1); ok && r.word(i) == "all" && (r.toks[i-1].stop || r.toks[i-1].end) && next < r.hi && r.toks[next-1].stop {
+			return len(r.all(spanFastener)) == 1 && len(r.bare()) == 2
+		}
+	}
+	return false
+}
 
 // fastenerAt reports that a fastener's name begins at token i.
 func (r *reading) fastenerAt(i int) bool {

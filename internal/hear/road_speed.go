@@ -33,6 +33,10 @@ var roadSpeed = kind{
 			in.set("gear_ratio", b[0].value)
 			return
 		}
+		if b := r.bare(); c.Last != nil && c.Last.Intent.Kind == "RoadSpeed" && c.Last.Intent.has("rpm") && len(b) == 1 && b[0].value >= 500 && b[0].value <= 9000 && r.hi-r.lo <= 5 {
+			in.set("rpm", b[0].value) // «what about 3500»
+			return
+		}
 		if t := r.tyre(); t != "" {
 			in.set("tyre", t)
 		}

@@ -72,6 +72,9 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 	if len(cuts) == 1 {
 		return []group{whole}
 	}
+	if whole.kind != nil && whole.kind.name == "RecordTorque" && r.allOfThem() {
+		return []group{whole} // «bolts done, all four, 47»
+	}
 	var groups []group
 	cur := v.compete(cuts[0], cuts[:1:1], c)
 	for _, next := range cuts[1:] {
@@ -84,7 +87,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 		}
 		n := v.compete(next, []*reading{next}, after)
 		switch {
-		case cur.kind != nil && n.kind == cur.kind && v.completes(cur, next, c):
+		case cur.kind != nil && (n.kind == cur.kind || n.kind == nil && cur.kind.name == "RecordTorque") && v.completes(cur, next, c):
 			parts := append(slices.Clone(cur.parts), next)
 			cur = v.compete(r.part(parts[0].lo, next.hi), parts, c)
 		case cur.kind != nil && n.kind != nil && !(n.kind == cur.kind && !n.kind.write && len(next.spans) == 0):

@@ -295,7 +295,9 @@ func split(out []token, chunk string, from int, mend func(string) string) []toke
 			}
 			continue
 		}
-		add(mend(w), from, len(chunk))
+		for part := range strings.SplitSeq(mend(w), " ") {
+			add(part, from, len(chunk))
+		}
 	}
 	return out
 }

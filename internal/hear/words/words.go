@@ -61,8 +61,8 @@ func (m *Mender) Known(w string) bool { _, ok := m.known[w]; return ok }
 // English reports whether w is an ordinary English word.
 func (m *Mender) English(w string) bool { _, ok := m.english[w]; return ok }
 
-// Mend returns the word listened for that w was most likely meant to be, or w
-// itself: when it is known, an English word, shorter than three letters, or
+// Mend returns the word listened for that w was most likely meant to be, two words
+// that were run together, or w itself: when it is known, an English word, shorter than three letters, or
 // when no single word is nearest.
 func (m *Mender) Mend(w string) string {
 	if len(w) < 3 || len(w) > 24 || m.Known(w) || m.English(w) {
@@ -107,10 +107,21 @@ func (m *Mender) Mend(w string) string {
 			}
 		}
 	}
-	if tie {
-		return w
+	if tie || best == w {
+		return m.parted(w)
 	}
 	return best
+}
+
+// parted takes two words that were run together apart: «weldedup» is «welded up».
+func (m *Mender) parted(w string) string {
+	for _, tail := range []string{"up", "on", "off", "out", "the", "in", "down"} {
+		head, ok := strings.CutSuffix(w, tail)
+		if ok && len(head) >= 4 && (m.Known(head) || m.English(head)) {
+			return head + " " + tail
+		}
+	}
+	return w
 }
 
 // scrambled reports two words of the same letters that begin and end alike.
