@@ -40,25 +40,24 @@ func halfHeard(r *reading, all []Intent) bool {
 	return false
 }
 
-// besideUnknown reports a panel joined with something that was not understood: «roof
-// and bonwt».
+// besideUnknown reports a word that nobody knows where it may make the record another:
+// «roof and bonwt», «done the binnet in clear», «the hole in the sill is wleedd».
 func besideUnknown(r *reading, all []Intent) bool {
-	if slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordFind" }) {
-		for i := r.lo; i+1 < r.hi; i++ {
-			if w := r.word(i); (w == "is" || w == "are" || w == "been" || w == "now") && r.unknown(i+1) {
-				return true // «the hole in the sill is wleedd»: found, or mended?
+	for i := r.lo; i+1 < r.hi; i++ {
+		w := r.word(i)
+		for _, in := range all {
+			matters := false
+			switch in.Kind {
+			case "RecordCoat":
+				matters = w == "and" && (r.panelAt(i-1) && r.unknown(i+1) || r.panelAt(i+1) && r.unknown(i-1))
+			case "RecordFind":
+				matters = (w == "is" || w == "are" || w == "been" || w == "now") && r.unknown(i+1)
+			case "FinishTask", "CloseFind":
+				matters = len(all) == 1 && w == "the" && r.unknown(i+1)
 			}
-		}
-	}
-	if !slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordCoat" }) {
-		return false
-	}
-	for i := r.lo + 1; i+1 < r.hi; i++ {
-		if r.word(i) != "and" {
-			continue
-		}
-		if r.panelAt(i-1) && r.unknown(i+1) || r.panelAt(i+1) && r.unknown(i-1) {
-			return true
+			if matters {
+				return true
+			}
 		}
 	}
 	return false

@@ -14,7 +14,7 @@ func leavesOut(r *reading, groups []group, all []Intent) bool {
 }
 
 // figured are the records in which every figure said has a place of its own.
-var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque AddMaterial")
+var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque AddMaterial SetGap")
 
 // clockWords stand before a time of day.
 var clockWords = wordSet("at by since past to till until after before half")
@@ -39,7 +39,7 @@ func leavesFigure(r *reading, all []Intent) bool {
 		}
 	}
 	for _, s := range r.all(spanQuantity) {
-		if s.unit != "" && s.unit != "h" || s.landmark {
+		if s.unit != "" && s.unit != "h" && !(all[0].Kind == "SetGap" && lengthUnit(s.unit)) || s.landmark {
 			continue
 		}
 		if s.unit == "h" && r.has("all in", "in all", "in total", "all told", "altogether") {
@@ -112,7 +112,7 @@ func isFigure(v any, n float64) bool {
 	case int:
 		return float64(v) == n
 	case float64:
-		lengths := []float64{millimetres(n, "in"), millimetres(n, "cm"), millimetres(n, "ft"), n / 10}
+		lengths := []float64{millimetres(n, "in"), millimetres(n, "cm"), millimetres(n, "ft"), n / 10, millimetres(n, "thou")}
 		for _, kept := range append(lengths, n, newtonMetres(n, "lbf_ft"), n*1000, n/1000, n*60, n/60) {
 			if math.Abs(v-kept) < 0.01+0.001*math.Abs(v) {
 				return true

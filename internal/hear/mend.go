@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -50,6 +51,9 @@ func (r *reading) joinGrits() {
 	}
 }
 
+// workWords are the words of a trade's work, as it stands behind hours.
+var workWords = slices.Sorted(maps.Keys(stageWords))
+
 // mendNames mends a word that alone is like several, by the word beside it: the «weel»
 // of «weel nut» is a wheel's, the «seel» of «door seel» a seal.
 func (r *reading) mendNames() {
@@ -64,6 +68,9 @@ func (r *reading) mendNames() {
 		}
 		if i > 0 && !r.toks[i-1].stop && !r.toks[i-1].end {
 			near = slices.Concat(near, r.v.beside[r.stems[i-1]+" "])
+		}
+		if i > 0 && (r.stems[i-1] == "hour" || r.toks[i-1].text == "h") {
+			near = append(slices.Clone(near), workWords...)
 		}
 		if meant, ok := words.Nearest(w, near); ok {
 			r.toks[i].text, r.stems[i] = meant, stem(meant)

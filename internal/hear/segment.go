@@ -1,6 +1,9 @@
 package hear
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // group is a run of a message that makes one request, with the parts it was
 // joined from.
@@ -324,6 +327,21 @@ var wholeMessage = wordSet("AdjustWrench CheckClimate SizeCable RoadSpeed Conver
 // they are heard for sure.
 var wholeSentence = wordSet("ChangeDue CloseFind ReturnPart StartTask FinishTask CloseSnag DecideExtra AddPerson LinkChannel AddSupplier SetPanelSize AdviseRepair")
 
+// wholeAsked are the records that no part of a question makes: «enough blue for 3 coats
+// on the bonnet and tailgate?».
+var wholeAsked = wordSet("RecordCoat RecordUse RecordDelivery RecordCount RecordWaste RecordTorque RecordGap RecordFind")
+
+// sentenceAsks reports that the sentence that the reading is in ends with a question mark.
+func (r *reading) sentenceAsks() bool {
+	for i := r.hi - 1; i < r.whole.hi; i++ {
+		if !r.toks[i].end && i+1 < r.whole.hi {
+			continue
+		}
+		return strings.HasPrefix(strings.TrimLeft(r.source[r.toks[i].to:], " "), "?")
+	}
+	return false
+}
+
 var stockKinds = wordSet("RecordUse RecordDelivery RecordCount RecordWaste")
 
 // compete lets every kind weigh a reading and keeps the best.
@@ -348,6 +366,10 @@ func (v *Vocabulary) compete(r *reading, parts []*reading, c Context) group {
 	level := readLevel
 	if g.kind.write {
 		level = writeLevel
+	}
+	if g.kind.write && wholeAsked[g.kind.name] && r.sentenceAsks() {
+		g.kind = nil
+		return g
 	}
 	if g.kind.write && g.r.whole.toOther(c) {
 		g.kind = nil
