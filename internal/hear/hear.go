@@ -404,6 +404,9 @@ func (v *Vocabulary) defaults(in *Intent, c Context) {
 	if in.Kind == "RecordCoat" && !in.has("at") {
 		in.set("at", c.Now.Format(isoMinute))
 	}
+	if in.Kind == "StartTask" && !in.has("who") && c.Speaker != "" {
+		in.set("who", c.Speaker)
+	}
 	if in.Kind == "LogHours" {
 		if !in.has("people") && c.Speaker != "" && !in.has("whose") {
 			in.set("people", []string{c.Speaker})

@@ -45,7 +45,7 @@ func leavesFigure(r *reading, all []Intent) bool {
 		if s.unit == "h" && r.has("all in", "in all", "in total", "all told", "altogether") {
 			continue // what it took in all is no entry of today's
 		}
-		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.from-1) == "the" || r.word(s.to) == "in" && r.word(s.to+1) == "all" || r.word(s.to) == "things" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
+		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.from-1) == "the" || r.word(s.to) == "in" && r.word(s.to+1) == "all" || r.word(s.to) == "things" || r.word(s.to) == "finds" || r.word(s.to) == "for" && r.word(s.to+1) == "you" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
 			continue
 		}
 		if !held(all, s.value) {

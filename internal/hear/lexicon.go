@@ -272,7 +272,7 @@ anything anyway apiece apparently applied apprentice approve approved approves a
 arriving asking asleep assemble assembling assembly assisting august awaiting away axle back based batch because been before beginning behind being believe
 beneath beside best better between beyond bigger binder binned blasting block blocked blocker blockers blocking blocks blow bodge body bolts book booked booking
 booth borrowed both bother bottleneck bottom bought bracket brazed breaker breakers brief bronze brother brought brushed bsf bsw buckled budget bulletin bundle
-burned burnt buying cable cables caliper calipers call called calliper came cancel cancelled cant capscrew carpet carpets carriage cars center centre chances
+burned burnt buying cable cables caliper calipers call called came cancel cancelled cant capscrew carpet carpets carriage cars center centre chances
 change changed channel charge chased chasing check checked cheers chewed chipped choice christmas chuck chucked clean clear cleared clicked clock clocked close
 closed closer closes coarse coat coats coffee collect collected colour come coming complete completed completely completion condition conductor confirmed
 contaminated content control convert copper coppergrease copperslip correct corrected correction costing could couldnt count counted couple courier cousin cover

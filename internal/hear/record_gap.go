@@ -15,7 +15,7 @@ var recordGap = kind{
 		if r.has("plus or minus", "plus minus", "plusminus", "target", "tolerance") || r.asking() {
 			return 0
 		}
-		if _, ok := r.first(spanSize); ok {
+		if _, ok := r.first(spanSize); ok || r.starts("set the", "set all", "set my") {
 			return 0
 		}
 		_, panel := r.first(spanPanel)
