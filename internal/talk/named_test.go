@@ -51,6 +51,18 @@ func TestAnAnswerIsAskedForAgainOfWhatWasMeant(t *testing.T) {
 	}
 }
 
+// What was understood in part is not recorded, and that is said.
+func TestAPartOfARecordIsNone(t *testing.T) {
+	t.Parallel()
+	for _, c := range []conversation{
+		{"idris", "bay-2", []string{"os door rear edge gap 4 4 5, xxnt edge 5 5 4"}, Unsure, "only a part of that"},
+		{"idris", "stores", []string{"counted the p80s, fzzty nine"}, Unsure, "nothing is recorded"},
+		{"mabel", "bay-3", []string{"roof and bxwwt had 2 coats of clear"}, Unsure, "nothing is recorded"},
+	} {
+		c.holds(t)
+	}
+}
+
 func TestWhatStandsBeforeThatShouldBeIsSo(t *testing.T) {
 	t.Parallel()
 	for _, c := range []conversation{
