@@ -1,6 +1,9 @@
 package hear
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // evidence are the spans that make a part of a message count when it is asked
 // whether the message denies something; by kind, because «wire wheel wont shift
@@ -93,8 +96,14 @@ func (r *reading) hedged(kind string) bool {
 	}
 	switch kind {
 	case "RecordTorque":
-		if r.asking() {
-			return true // «engine mounts done 47?»
+		if r.asking() || r.starts("are the", "are", "is the", "were the", "once", "when", "get the", "get those", "get them", "undid") {
+			return true // «engine mounts done 47?», «get the wheel nuts done 81»
+		}
+		if r.whole.has("undo them", "undid", "undone", "had to undo", "backed them off", "backed it off", "backed off", "loose", "loosened", "took them off", "took it off", "to be torqued", "to be tightened", "getting done", "i hope", "hopefully", "according to", "plus a bit", "first pass", "second pass", "used to be", "waiting") || r.rangeSaid() || r.barePlug() {
+			return true // undone again, not done yet, not at that, or nobody knows at what
+		}
+		if s, ok := r.first(spanDay); ok && s.id != s.ids[1] || ok && s.id > r.now.Format(isoDay) {
+			return true // «76 on friday»
 		}
 		if len(r.all(spanFastener)) > 1 && len(r.bare()) > 1 {
 			return true // whose figure is which, nobody can tell for sure
@@ -124,6 +133,14 @@ func (r *reading) hedged(kind string) bool {
 				return true // «5 of 6»
 			}
 		}
+	case "RecordDelivery":
+		return r.whole.has("sent one back", "sent it back", "sent them back", "going back", "sent back")
+	case "RecordOrder":
+		return r.whole.has("shouldve ordered", "should have ordered", "cancelled", "canceled")
+	case "DecideExtra":
+		return r.whole.has("but not the", "agreed but")
+	case "SetTorque":
+		return r.whole.has("used to say", "used to be", "thinks the", "thinks it", "reckons the") || r.rangeSaid()
 	case "RecordUse":
 		if r.whole.has("should have", "id have", "would have", "could have", "last time", "most of it", "some of it") {
 			return true
@@ -133,18 +150,67 @@ func (r *reading) hedged(kind string) bool {
 		if p := r.whole.person(r.whole.lo); p != "" {
 			return true // «mabel 2 coats of clear on the roof»
 		}
+		if r.whole.has("everything but", "everything bar", "everything except") {
+			return true
+		}
 		return r.whole.has("tomorrow", "plan", "going on", "half a coat", "please", "when it", "wants", "will be", "needs") || r.whole.starts("give", "stick", "whack", "get")
 	case "RecordFind":
-		return r.whole.has("more hole than", "more rust than", "more filler than", "more holes than", "workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
+		return r.starts("check", "made a", "cut out a", "cut a") || r.whole.has("not a hole", "not a dent", "not rust", "not a crack", "before i cut", "less than", "last owner", "told us", "told me", "more hole than", "more rust than", "more filler than", "more holes than", "workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
+	case "FinishTask":
+		return r.has("one side", "only", "on one side", "first half", "first side")
 	case "CloseFind":
-		return r.whole.has("mostly", "tacked", "well nearly", "sort of", "kind of") || r.has("on the outside", "inner still", "to do", "half")
+		return r.whole.has("by mistake", "everything but", "everything bar", "mostly", "tacked", "well nearly", "sort of", "kind of") || r.has("on the outside", "inner still", "to do", "half")
 	case "RecordGap":
-		return r.has("too tight", "too wide", "opened", "wants", "was", "needs") || r.has("now") && len(r.gapValues()) < 2
+		return r.has("closed up by", "opened by", "closed by", "down from", "up from", "same but", "scrap that", "scrub that") || r.has("before") && !r.starts("before") || r.gapRange() || r.frontAndRear() || r.has("too tight", "too wide", "opened", "wants", "was", "needs") || r.has("now") && len(r.gapValues()) < 2
 	case "LogHours":
 		if len(r.all(spanPerson)) > 1 && len(r.bare()) > 0 && r.hasHours() && !r.has("each", "task") {
 			return true // «idris 4, jonah 3 hours»: two figures for two people
 		}
-		return r.strangerDid() || r.has("worth", "in 5 minutes", "in ten minutes", "estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
+		if r.whole.has("between us", "in total", "total", "combined") && (len(r.all(spanPerson)) > 0 || r.whole.has("between us")) && !r.has("each") && !r.asking() && len(r.whole.all(spanPerson)) > 0 && r.has("and i", "me and", "and me", "between us", "us") {
+			return true // whose they are in all, is to be asked
+		}
+		return r.strangerDid() || r.has("on each", "per side", "each side", "hours short", "did nothing", "jonah none", "none", "this week", "worth", "in 5 minutes", "in ten minutes", "estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
+	}
+	return false
+}
+
+// rangeSaid reports «60 to 65», «80/85»: from which to which, and no one figure.
+func (r *reading) rangeSaid() bool {
+	for _, s := range r.all(spanQuantity) {
+		if r.word(s.to) == "to" && r.quantityStarts(s.to+1) && s.unit == "" || r.word(s.from-1) == "to" && r.quantityEnds(s.from-1) {
+			return true
+		}
+		if strings.Contains(r.toks[s.from].text, "/") && s.value < 2 && s.to == s.from+1 {
+			return true
+		}
+	}
+	return false
+}
+
+// gapRange reports «4-5», or a place in a row of readings that was not read: «4, -, 5».
+func (r *reading) gapRange() bool {
+	for i := r.lo; i+1 < r.hi; i++ {
+		if r.quantityEnds(i+1) && r.quantityStarts(i+1) {
+			if between := r.source[r.toks[i].to:r.toks[i+1].from]; strings.Contains(between, "-") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// frontAndRear reports two edges named by where they are alone: «4 at the front, 5 rear».
+func (r *reading) frontAndRear() bool {
+	_, strong := r.first(spanEdge)
+	return !strong && r.hasAny("front") && r.hasAny("rear back") && len(r.all(spanEnd)) == 0
+}
+
+// barePlug reports a plug of which nobody can tell whether it sparks or drains.
+func (r *reading) barePlug() bool {
+	for i := r.lo; i < r.hi; i++ {
+		if w := r.word(i - 1); r.word(i) == "plug" && w != "spark" && w != "sump" && w != "drain" && w != "oil" && r.spanOver(i) == spanFastener {
+			return true
+		}
 	}
 	return false
 }
@@ -174,7 +240,7 @@ func (r *reading) hearsay(kind string) bool {
 		return false
 	}
 	for i := r.whole.lo; i+1 < r.whole.hi; i++ {
-		if w := r.whole.word(i + 1); r.whole.person(i) != "" && (w == "says" || w == "reckons" || w == "thinks") {
+		if w := r.whole.word(i + 1); r.whole.person(i) != "" && (w == "says" || w == "reckons" || w == "thinks" || w == "said" && kind == "RecordTorque" && !r.whole.has("put down", "sign", "log")) {
 			return true
 		}
 	}

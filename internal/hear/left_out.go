@@ -10,11 +10,11 @@ import (
 // leavesOut reports that the records of a message leave something of it out: then it was
 // not understood, and nothing of it is recorded.
 func leavesOut(r *reading, groups []group, all []Intent) bool {
-	return halfHeard(r, all) || besideUnknown(r, all) || leavesFigure(r, all) || leavesClause(r, groups, all)
+	return halfHeard(r, all) || besideUnknown(r, all) || leavesFigure(r, all) || leavesClause(r, groups, all) || leavesName(r, all)
 }
 
 // figured are the records in which every figure said has a place of its own.
-var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque AddMaterial SetGap")
+var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque AddMaterial SetGap RecordCount")
 
 // clockWords stand before a time of day.
 var clockWords = wordSet("at by since past to till until after before half")
@@ -39,13 +39,13 @@ func leavesFigure(r *reading, all []Intent) bool {
 		}
 	}
 	for _, s := range r.all(spanQuantity) {
-		if s.unit != "" && s.unit != "h" && !(all[0].Kind == "SetGap" && lengthUnit(s.unit)) || s.landmark {
+		if !unitHeld(all[0].Kind, s.unit) || s.landmark {
 			continue
 		}
 		if s.unit == "h" && r.has("all in", "in all", "in total", "all told", "altogether") {
 			continue // what it took in all is no entry of today's
 		}
-		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.from-1) == "the" || r.word(s.to) == "in" && r.word(s.to+1) == "all" || r.word(s.to) == "things" || r.word(s.to) == "finds" || r.word(s.to) == "for" && r.word(s.to+1) == "you" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] {
+		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.from-1) == "the" || r.word(s.to) == "in" && r.word(s.to+1) == "all" || r.word(s.to) == "things" || r.word(s.to) == "finds" || r.word(s.to) == "for" && r.word(s.to+1) == "you" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] && all[0].Kind != "RecordTorque" {
 			continue
 		}
 		if !held(all, s.value) {
@@ -53,6 +53,21 @@ func leavesFigure(r *reading, all []Intent) bool {
 		}
 	}
 	return false
+}
+
+// unitHeld reports that a record of the kind holds every figure of that unit.
+func unitHeld(kind, unit string) bool {
+	switch unit {
+	case "", "h":
+		return true
+	case "nm", "lbf_ft", "kgf_m":
+		return kind == "RecordTorque"
+	case "l", "ml", "kg", "g", "pack":
+		return stockKinds[kind]
+	case "c":
+		return kind == "RecordCoat"
+	}
+	return kind == "SetGap" && lengthUnit(unit)
 }
 
 // leavesClause reports that the records of a message leave out a clause or a batch of
@@ -76,6 +91,48 @@ func leavesClause(r *reading, groups []group, all []Intent) bool {
 	}
 	return slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordDelivery" }) &&
 		slices.ContainsFunc(r.all(spanBatch), func(s span) bool { return !heldName(all, s) })
+}
+
+// placed are the records that say on which panel they are, and mustHold, by kind of span,
+// what else a record must not leave out.
+var (
+	placed   = wordSet("RecordFind RecordGap RecordCoat")
+	mustHold = map[spanKind]map[string]bool{
+		spanPanel:    placed,
+		spanSide:     wordSet("RecordFind RecordGap FinishTask"),
+		spanEdge:     wordSet("RecordGap"),
+		spanFastener: wordSet("RecordTorque"),
+		spanNumbered: wordSet("LogHours CloseFind DecideExtra FinishTask StartTask CloseSnag"),
+		spanMaterial: wordSet("RecordUse RecordDelivery RecordCount RecordWaste RecordCoat"),
+		spanDay:      wordSet("LogHours"),
+		spanJob:      wordSet("LogHours RecordUse RecordTorque"),
+	}
+)
+
+// leavesName reports that the records of a message leave out a place, a fastener, a
+// material, a day or a number that was named: «rust in the ns rear arch and os front arch».
+func leavesName(r *reading, all []Intent) bool {
+	if len(all) == 0 || r.asking() || slices.ContainsFunc(all, func(in Intent) bool { return !isWrite(in.Kind) || !complete(in) }) {
+		return false
+	}
+	for _, s := range r.spans {
+		if s.kind == spanDay && s.id > r.now.Format(isoDay) || s.kind == spanPanel && (r.spanAt(s.from, spanQuantity) || r.spanAt(s.from, spanSize)) {
+			continue // «ill do the rest tomorrow», «three quarters of an inch»
+		}
+		kinds := mustHold[s.kind]
+		if kinds == nil || s.landmark || s.weak || s.id == "" || s.kind == spanSide && s.id != "left" && s.id != "right" {
+			continue
+		}
+		if !slices.ContainsFunc(all, func(in Intent) bool { return !kinds[in.Kind] }) && !heldName(all, s) && !bothHeld(all, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// bothHeld reports that a side is held by a record of both.
+func bothHeld(all []Intent, s span) bool {
+	return s.kind == spanSide && slices.ContainsFunc(all, func(in Intent) bool { return in.text("side") == "both" })
 }
 
 // heldName reports that a field of the intents holds the name that a span stands for.
@@ -113,7 +170,7 @@ func isFigure(v any, n float64) bool {
 		return float64(v) == n
 	case float64:
 		lengths := []float64{millimetres(n, "in"), millimetres(n, "cm"), millimetres(n, "ft"), n / 10, millimetres(n, "thou")}
-		for _, kept := range append(lengths, n, newtonMetres(n, "lbf_ft"), n*1000, n/1000, n*60, n/60) {
+		for _, kept := range append(lengths, n, newtonMetres(n, "lbf_ft"), newtonMetres(n, "kgf_m"), n*1000, n/1000, n*60, n/60) {
 			if math.Abs(v-kept) < 0.01+0.001*math.Abs(v) {
 				return true
 			}

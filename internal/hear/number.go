@@ -183,6 +183,9 @@ func (r *reading) decimals(i int) (float64, int, bool) {
 	for {
 		w := r.word(n)
 		if u, ok := units19[w]; ok && u <= 9 && len(digits) < 3 {
+			if digits != "" && r.word(n+1) == "point" {
+				break // «four point two, four point five»
+			}
 			digits += strconv.Itoa(int(u))
 			n++
 			if r.toks[n-1].stop || r.toks[n-1].end {

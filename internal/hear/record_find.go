@@ -136,7 +136,7 @@ func fillFind(r *reading, c Context, in *Intent) {
 		mm := tidy(millimetres(s.value, s.unit))
 		after, before := r.word(s.to), r.word(s.from-1)
 		switch {
-		case after == "from" || after == "away" || after == "below" || after == "above" || after == "in" && r.word(s.to+1) == "from" || after == "up" && r.word(s.to+1) == "from":
+		case after == "from" || after == "away" || after == "below" || after == "above" || after == "in" && (r.word(s.to+1) == "from" || r.word(s.to+1) == "front") || after == "ahead" || after == "behind" || after == "up" && r.word(s.to+1) == "from":
 			// where it is, not how big
 		case after == "of" && in.text("kind") == "filler":
 			in.set("depth_mm", mm) // «3 mm of filler»

@@ -117,7 +117,7 @@ func (d *Done) gapPanel() string {
 
 // reversed reports readings given bottom to top or back to front.
 func (r *reading) reversed() bool {
-	return r.has("bottom to top", "back to front", "rear to front", "bottom up", "bottom upwards", "from the bottom", "from the back", "from the rear")
+	return r.has("bottom to top", "back to front", "rear to front", "right to left", "bottom up", "bottom upwards", "from the bottom", "from the back", "from the rear")
 }
 
 // flushFrom returns the token where readings turn to flush, or hi.

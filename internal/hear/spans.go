@@ -316,6 +316,8 @@ func (r *reading) spanDays() {
 			day(i, i+1, today, today)
 		case w == "this" && (n == "morning" || n == "afternoon" || n == "evening"):
 			day(i, i+2, today, today)
+		case w == "day" && n == "before" && r.word(i+2) == "yesterday":
+			day(i, i+3, today.AddDate(0, 0, -2), today.AddDate(0, 0, -2))
 		case w == "yesterday":
 			to := i + 1
 			if n == "morning" || n == "afternoon" {
