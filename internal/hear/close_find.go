@@ -38,7 +38,7 @@ var closeFind = kind{
 			}
 		} else if c.foundOn(r) && r.findKind() == "" && !r.hasHours() && len(r.all(spanMaterial)) == 0 && r.hi-r.lo <= 12 && r.has("thats repaired", "its repaired", "done properly", "all done now", "thats sorted", "thats done", "thats fixed", "now repaired") {
 			return 1
-		} else if r.hi-r.lo <= 6 && c.foundOn(r) && r.findKind() == "" && !r.hasHours() && len(r.all(spanMaterial)) == 0 && len(r.rest("one", "ones", "sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "finished", "done", "now", "up", "has", "been", "all")) == 0 {
+		} else if r.hi-r.lo <= 8 && c.foundOn(r) && r.findKind() == "" && !r.hasHours() && len(r.all(spanMaterial)) == 0 && len(r.rest("one", "ones", "sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "finished", "done", "now", "up", "has", "been", "all")) == 0 {
 			return 1 // «c post ones done»
 		}
 		switch {

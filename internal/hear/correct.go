@@ -192,7 +192,7 @@ func (r *reading) beforeReason() *reading {
 
 // correcting reports that a message sounds like a correction.
 func (r *reading) correcting() bool {
-	if r.lo >= r.hi {
+	if r.lo >= r.hi || r.has("half that", "twice that", "double that", "more to come", "more to go") || r.starts("other side") && len(r.gapValues()) > 1 {
 		return false
 	}
 	first := r.word(r.lo)

@@ -135,12 +135,6 @@ func (r *reading) hedged(kind string) bool {
 		}
 	case "RecordDelivery":
 		return r.whole.has("sent one back", "sent it back", "sent them back", "going back", "sent back")
-	case "RecordOrder":
-		return r.whole.has("shouldve ordered", "should have ordered", "cancelled", "canceled")
-	case "DecideExtra":
-		return r.whole.has("but not the", "agreed but")
-	case "SetTorque":
-		return r.whole.has("used to say", "used to be", "thinks the", "thinks it", "reckons the") || r.rangeSaid()
 	case "RecordUse":
 		if r.whole.has("should have", "id have", "would have", "could have", "last time", "most of it", "some of it") {
 			return true
@@ -155,13 +149,11 @@ func (r *reading) hedged(kind string) bool {
 		}
 		return r.whole.has("tomorrow", "plan", "going on", "half a coat", "please", "when it", "wants", "will be", "needs") || r.whole.starts("give", "stick", "whack", "get")
 	case "RecordFind":
-		return r.starts("check", "made a", "cut out a", "cut a") || r.whole.has("not a hole", "not a dent", "not rust", "not a crack", "before i cut", "less than", "last owner", "told us", "told me", "more hole than", "more rust than", "more filler than", "more holes than", "workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
-	case "FinishTask":
-		return r.has("one side", "only", "on one side", "first half", "first side")
+		return r.word(r.hi-1) == "out" || r.starts("check", "made a", "cut out a", "cut a") || r.whole.has("not a hole", "not a dent", "not rust", "not a crack", "before i cut", "less than", "last owner", "customer thinks", "thinks theres", "thinks there", "told us", "told me", "more hole than", "more rust than", "more filler than", "more holes than", "workshop", "tearoom", "shop floor", "shop roof", "shop door", "my left", "my right", "isnt welded") || r.has("treated", "tacked", "pulled", "need to check", "check for", "looks like there could", "reckons", "probably", "apparently", "supposedly", "might be", "could be", "maybe", "i bet", "ill bet") || r.starts("scrap", "undo", "delete", "remove", "cancel", "forget") || r.has("drilled", "cut a hole", "check the", "not any more", "no more", "had a hole but", "same as the")
 	case "CloseFind":
 		return r.whole.has("by mistake", "everything but", "everything bar", "mostly", "tacked", "well nearly", "sort of", "kind of") || r.has("on the outside", "inner still", "to do", "half")
 	case "RecordGap":
-		return r.has("closed up by", "opened by", "closed by", "down from", "up from", "same but", "scrap that", "scrub that") || r.has("before") && !r.starts("before") || r.gapRange() || r.frontAndRear() || r.has("too tight", "too wide", "opened", "wants", "was", "needs") || r.has("now") && len(r.gapValues()) < 2
+		return r.has("closed up by", "opened by", "closed by", "down from", "up from", "same but", "scrap that", "scrub that") || r.has("before") && (!r.starts("before") || r.has("after")) || r.overOrUnder() || r.gapRange() || r.frontAndRear() || r.has("too tight", "too wide", "opened", "wants", "was", "needs") || r.has("now") && len(r.gapValues()) < 2
 	case "LogHours":
 		if len(r.all(spanPerson)) > 1 && len(r.bare()) > 0 && r.hasHours() && !r.has("each", "task") {
 			return true // «idris 4, jonah 3 hours»: two figures for two people
@@ -170,6 +162,21 @@ func (r *reading) hedged(kind string) bool {
 			return true // whose they are in all, is to be asked
 		}
 		return r.strangerDid() || r.has("on each", "per side", "each side", "hours short", "did nothing", "jonah none", "none", "this week", "worth", "in 5 minutes", "in ten minutes", "estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
+	}
+	return false
+}
+
+// hedgedOwn is hedged for the kinds that look themselves at what is denied.
+func (r *reading) hedgedOwn(kind string) bool {
+	switch kind {
+	case "RecordOrder":
+		return r.whole.has("shouldve ordered", "should have ordered", "would have ordered", "cancelled", "canceled")
+	case "DecideExtra":
+		return r.whole.has("but not the", "agreed but")
+	case "SetTorque":
+		return r.whole.has("used to say", "used to be", "thinks the", "thinks it", "reckons the") || r.rangeSaid()
+	case "FinishTask":
+		return r.has("one side", "only", "first half", "first side") && !r.has("only just")
 	}
 	return false
 }
@@ -191,9 +198,19 @@ func (r *reading) rangeSaid() bool {
 func (r *reading) gapRange() bool {
 	for i := r.lo; i+1 < r.hi; i++ {
 		if r.quantityEnds(i+1) && r.quantityStarts(i+1) {
-			if between := r.source[r.toks[i].to:r.toks[i+1].from]; strings.Contains(between, "-") {
+			if between := r.source[r.toks[i].to:r.toks[i+1].from]; between == "-" || strings.Contains(between, "-,") || strings.Contains(between, " - ") {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// overOrUnder reports «1.5 over»: how far it is from what it should be.
+func (r *reading) overOrUnder() bool {
+	for _, s := range r.all(spanQuantity) {
+		if w := r.word(s.to); w == "over" || w == "under" {
+			return true
 		}
 	}
 	return false

@@ -73,7 +73,7 @@ func (r *reading) spanFasteners() {
 			if j := i - 1; (s.id == "sump plug" && r.word(i) == "drain") && j >= r.lo && !notInName[r.word(j)] && r.word(j) != "oil" && !r.toks[j].stop && !r.toks[j].end && r.jobAt(j) == "" {
 				s.id, s.from = r.word(j)+" drain plug", j
 			}
-			if j := i - 1; j >= r.lo && (partNouns[r.word(j)] || r.word(j) == "steering" || r.word(j) == "spare") && !r.used[j] && !r.toks[j].stop && !r.toks[j].end && !strings.Contains(s.id, r.stem(j)) && !strings.HasPrefix(s.id, r.word(i)) {
+			if j := i - 1; j >= r.lo && (partNouns[r.word(j)] && !strings.HasPrefix(s.id, r.word(i)) || r.word(j) == "steering" || r.word(j) == "spare") && !r.used[j] && !r.toks[j].stop && !r.toks[j].end && !strings.Contains(s.id, r.stem(j)) {
 				name := []string{r.word(j)} // «gearbox mount bolts» are not the engine's
 				for k := i; k < s.to; k++ {
 					name = append(name, r.stem(k))

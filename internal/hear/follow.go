@@ -36,7 +36,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 		return v.finish(in, c), true // «what should it be»
 	}
 	k := kindNamed(last.Kind)
-	on := r.word(r.lo) == "and" || r.word(r.lo) == "plus" || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "have we got one", "have you got one", "and for") ||
+	on := r.word(r.lo) == "and" || r.word(r.lo) == "plus" || r.starts("other side") && len(r.gapValues()) > 1 || r.starts("what about", "how about", "what if", "and if", "and what about", "same", "ditto", "is there one for", "have we got one", "have you got one", "and for") ||
 		r.has("same", "too", "as well", "another", "the other side", "the other one", "likewise", "an all", "and all") || r.starts("just the", "only the") || r.sideOne() || r.asking() && r.hi-r.lo <= 5 && !k.write
 	if !on && r.asking() && r.hi-r.lo <= 7 && (last.Kind == "ListFinds" || r.findKind() == "" && len(r.all(spanPanel)) == 0) && (last.Kind == "ListParts" || last.Kind == "ListExtras" || last.Kind == "ListSnags" || last.Kind == "ListFinds") {
 		on = true // «which ones did she agree to»
@@ -51,7 +51,7 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if !on && c.Addressed && !k.write && r.jobNamed() && r.hi-r.lo <= 4 && len(r.rest("for")) == 0 && len(r.spans) == 1 {
 		on = true // «the coupe», where no channel says which
 	}
-	if r.has("you got", "have you got one", "did you", "are you") {
+	if k.write && r.has("same but") || r.has("you got", "have you got one", "did you", "are you") {
 		return nil, false // it asks a person
 	}
 	if !on && !r.otherFigure(c) && !r.clarifies(c) {

@@ -49,7 +49,7 @@ func (v *Vocabulary) goesOn(cur group, next *reading) bool {
 	case "RecordTorque":
 		_, named := next.weakest(spanFastener)
 		_, valued := next.torqueValue()
-		return named && valued
+		return named && valued && !next.hedged("RecordTorque")
 	case "RecordFind":
 		_, panel := next.first(spanPanel)
 		_, size := next.first(spanSize)

@@ -231,6 +231,9 @@ func carry(r *reading, in *Intent) {
 func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []Intent {
 	in := Intent{Kind: g.kind.name, Fields: Fields{}, Score: g.score}
 	local := c
+	if prev == nil && c.Continues && c.Last != nil && c.Last.Intent.Kind == g.kind.name && stockKinds[g.kind.name] && c.Last.Intent.Unit == "pack" {
+		local.Unit, local.Pack = "pack", c.Last.Intent.Pack // «and one of epoxy», after two tins
+	}
 	if prev != nil {
 		local.Last = &Done{Intent: *prev}
 		if prev.Kind == g.kind.name {
@@ -248,7 +251,9 @@ func (v *Vocabulary) build(g group, c Context, prev *Intent, carried Intent) []I
 		in.set("material", prev.text("material")) // «2 coats of clear on the bonnet and 1.5 litres used»
 	}
 	if !in.has("job") {
-		if carried.has("job") {
+		if c.ChannelJob != "" && in.Kind == "LogHours" && g.r.has("here", "this one", "on this") && len(g.r.all(spanJob)) == 0 {
+			in.set("job", c.ChannelJob) // «2 hours here, 3 on the tern»
+		} else if carried.has("job") {
 			in.set("job", carried.text("job"))
 		} else if job := g.r.whole.onlyJob(); job != "" {
 			in.set("job", job) // «1.5 litres of clear and half a litre of hardener on the osmere»

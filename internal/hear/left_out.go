@@ -10,11 +10,11 @@ import (
 // leavesOut reports that the records of a message leave something of it out: then it was
 // not understood, and nothing of it is recorded.
 func leavesOut(r *reading, groups []group, all []Intent) bool {
-	return halfHeard(r, all) || besideUnknown(r, all) || leavesFigure(r, all) || leavesClause(r, groups, all) || leavesName(r, all)
+	return twoInOne(r, all) || halfHeard(r, all) || besideUnknown(r, all) || leavesFigure(r, all) || leavesClause(r, groups, all) || leavesName(r, all)
 }
 
 // figured are the records in which every figure said has a place of its own.
-var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque AddMaterial SetGap RecordCount")
+var figured = wordSet("RecordFind StartTask FinishTask LogHours RecordCoat RecordUse RecordDelivery RecordWaste CloseFind DecideExtra CloseSnag RecordTorque AddMaterial SetGap RecordCount RecordGap")
 
 // clockWords stand before a time of day.
 var clockWords = wordSet("at by since past to till until after before half")
@@ -28,6 +28,9 @@ func leavesFigure(r *reading, all []Intent) bool {
 		if !figured[in.Kind] || len(in.Missing) > 0 {
 			return false
 		}
+	}
+	if all[0].Kind == "RecordTorque" && r.countsEach() {
+		return false
 	}
 	_, timed := r.timeSaid()
 	if timed && all[0].Kind == "RecordCoat" || r.clockHours() > 0 || r.has("at half", "at quarter", "finished half", "point", "on every") {
@@ -80,6 +83,9 @@ func leavesClause(r *reading, groups []group, all []Intent) bool {
 		if g.kind != nil || g.r.denied() || g.r.ahead() {
 			continue
 		}
+		if g.r.starts("starting", "started", "and starting", "start") {
+			return true // «finished the left sill, starting the right»
+		}
 		if len(g.r.bare()) > 1 {
 			return true // «…, font edge 5 4 3»
 		}
@@ -89,8 +95,58 @@ func leavesClause(r *reading, groups []group, all []Intent) bool {
 			}
 		}
 	}
-	return slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordDelivery" }) &&
-		slices.ContainsFunc(r.all(spanBatch), func(s span) bool { return !heldName(all, s) })
+	for _, in := range all {
+		if in.Kind != "RecordDelivery" {
+			continue
+		}
+		expires := r.has("best before", "use by", "expires", "expiry") && !slices.ContainsFunc(all, func(in Intent) bool { return in.has("expires") })
+		if expires || slices.ContainsFunc(r.all(spanBatch), func(s span) bool { return !heldName(all, s) }) {
+			return true
+		}
+	}
+	return r.takenBackWithin(all)
+}
+
+// takenBackWithin reports «os sill hole. scrub that, ns sill hole»: what was told first is
+// not so.
+func (r *reading) takenBackWithin(all []Intent) bool {
+	inside := r.has("scrap that", "scrub that", "scratch that") && !r.starts("scrap", "scrub", "scratch")
+	return inside && slices.ContainsFunc(all, func(in Intent) bool { return in.Kind != "Undo" && in.Kind != "Amend" })
+}
+
+// twoInOne reports a record in which two things were put into one: a hole round and
+// square, two sides, two parts, a vehicle named in the middle of two sign-offs.
+func twoInOne(r *reading, all []Intent) bool {
+	says := func(side string) bool {
+		return slices.ContainsFunc(r.all(spanSide), func(s span) bool { return s.id == side && !s.landmark })
+	}
+	torques := 0
+	for _, in := range all {
+		switch in.Kind {
+		case "RecordFind":
+			if in.has("diameter_mm") && in.has("width_mm") {
+				return true
+			}
+			fallthrough
+		case "RecordGap":
+			if len(all) == 1 && says("driver") && says("passenger") && in.text("side") != "both" {
+				return true
+			}
+		case "RecordArrival":
+			if strings.Contains(in.text("part"), " and ") {
+				return true
+			}
+		case "RecordTorque":
+			torques++
+		}
+		if stockKinds[in.Kind] && r.hasAny("quart quarts") {
+			return true // no unit that is kept
+		}
+	}
+	if jobs := r.all(spanJob); torques > 1 && len(jobs) == 1 {
+		return jobs[0].from > r.lo+2 && jobs[0].to < r.hi-1
+	}
+	return false
 }
 
 // placed are the records that say on which panel they are, and mustHold, by kind of span,
@@ -120,7 +176,7 @@ func leavesName(r *reading, all []Intent) bool {
 			continue // «ill do the rest tomorrow», «three quarters of an inch»
 		}
 		kinds := mustHold[s.kind]
-		if kinds == nil || s.landmark || s.weak || s.id == "" || s.kind == spanSide && s.id != "left" && s.id != "right" {
+		if kinds == nil || s.landmark || s.weak && s.kind != spanFastener || s.id == "" || s.kind == spanSide && s.id != "left" && s.id != "right" {
 			continue
 		}
 		if !slices.ContainsFunc(all, func(in Intent) bool { return !kinds[in.Kind] }) && !heldName(all, s) && !bothHeld(all, s) {
@@ -135,10 +191,19 @@ func bothHeld(all []Intent, s span) bool {
 	return s.kind == spanSide && slices.ContainsFunc(all, func(in Intent) bool { return in.text("side") == "both" })
 }
 
+// heldIn are the fields that hold what a kind of span names; any, when it is not here.
+var heldIn = map[spanKind]string{
+	spanPanel: "panel panels", spanSide: "side task", spanEdge: "edge", spanDay: "day", spanJob: "job",
+	spanFastener: "fastener", spanMaterial: "material",
+}
+
 // heldName reports that a field of the intents holds the name that a span stands for.
 func heldName(all []Intent, s span) bool {
 	for _, in := range all {
-		for _, v := range in.Fields {
+		for f, v := range in.Fields {
+			if fields := heldIn[s.kind]; fields != "" && !slices.Contains(strings.Fields(fields), f) {
+				continue
+			}
 			if strings.Contains(strings.ToLower(fmt.Sprint(v)), strings.ToLower(s.id)) || s.kind == spanNumbered && isFigure(v, s.value) {
 				return true
 			}

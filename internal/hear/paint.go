@@ -86,6 +86,9 @@ func (r *reading) timeSaid() (time.Time, bool) {
 	if r.has("just now", "just finished", "just done", "this minute", "right now", "a minute ago") {
 		return r.now.Truncate(time.Minute), true
 	}
+	if s, ok := r.quantity("min"); ok && r.word(s.to) == "ago" {
+		return r.now.Add(-time.Duration(math.Round(s.value)) * time.Minute).Truncate(time.Minute), true
+	}
 	day, dayed := r.now, false
 	if s, ok := r.first(spanDay); ok {
 		if d, err := time.ParseInLocation(isoDay, s.ids[0], r.now.Location()); err == nil {
@@ -93,8 +96,8 @@ func (r *reading) timeSaid() (time.Time, bool) {
 		}
 	}
 	for i := r.lo; i < r.hi; i++ {
-		if r.warmthAt(i) {
-			continue
+		if w := r.word(i - 2); r.warmthAt(i) || (w == "starting" || w == "started" || w == "began") && r.has("finished", "done") {
+			continue // «starting at 9 finished 10»
 		}
 		at := r.word(i-1) == "at" || r.word(i-1) == "finished" || r.word(i-1) == "about" || r.word(i-1) == "by" || r.word(i-1) == "done" && i == r.hi-1 && strings.Contains(r.word(i), ".")
 		hour, n, ok := r.clockAt(i)

@@ -154,6 +154,8 @@ func (r *reading) isLandmark(i int) bool {
 		switch r.word(j - 1) {
 		case "front":
 			return r.word(j-2) == "in"
+		case "back":
+			return r.word(j-2) == "just"
 		case "ahead", "forward", "inside", "rearward", "inboard", "outboard":
 			return true
 		}

@@ -64,6 +64,10 @@ var recordTorque = kind{
 				}
 			}
 		}
+		if r.countsEach() {
+			delete(in.Fields, "count")
+			return // so many of each are not so many in all
+		}
 		torque, _ := r.torqueValue()
 		for _, s := range r.bare() {
 			if s.from != torque.from && s.value == float64(int(s.value)) && s.value >= 1 && s.value <= 64 && (in.has("torque_nm") || r.has("of them")) && (r.word(s.to) == "of" || r.word(s.to) == "done" || r.word(s.to) == "at" && torque.from == s.to+1 || r.word(s.to) == "off" || heads[r.stem(s.to)] && r.word(s.from-1) != "to" || r.fastenerAt(s.to)) {
@@ -101,6 +105,11 @@ func (r *reading) torqueValue() (span, bool) {
 }
 
 func (r *reading) hasHours() bool { _, ok := r.quantity("h"); return ok }
+
+// countsEach reports «two bolts a side», «on all four wheels»: no number of all of them.
+func (r *reading) countsEach() bool {
+	return r.has("a side", "bolts each", "nuts each", "each side", "per side", "a wheel", "per wheel", "on each", "wheels", "corners")
+}
 
 // allOfThem reports how many are done, between marks: «…, all four, 47».
 func (r *reading) allOfThem() bool {

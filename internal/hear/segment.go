@@ -337,6 +337,13 @@ func (r *reading) sentenceAsks() bool {
 		if !r.toks[i].end && i+1 < r.whole.hi {
 			continue
 		}
+		from := r.hi
+		if r.whole.word(from) == "and" {
+			from++
+		}
+		if questionWords[r.whole.word(from)] {
+			return false // «used a litre of base, and whats left?»: the question is the rest
+		}
 		return strings.HasPrefix(strings.TrimLeft(r.source[r.toks[i].to:], " "), "?")
 	}
 	return false
@@ -382,6 +389,9 @@ func (v *Vocabulary) compete(r *reading, parts []*reading, c Context) group {
 	switch g.kind.name {
 	case "AddNote", "SetTorque", "SetGap", "CreateJob", "AddMaterial", "Undo", "ReturnPart", "DecideExtra", "CloseSnag", "RecordArrival", "RecordOrder", "ChangeDue", "FinishTask":
 		// These look at what is denied themselves, or it is part of their text.
+		if r.hedgedOwn(g.kind.name) {
+			g.kind = nil
+		}
 	default:
 		if g.kind.write && g.denied() {
 			g.kind = nil

@@ -213,6 +213,11 @@ func split(out []token, chunk string, from int, mend func(string) string) []toke
 		}
 		return split(out, chunk[2:]+"", from+2, mend)
 	}
+	if len(chunk) > 1 && chunk[0] == 'x' && strings.Trim(chunk[1:], "0123456789") == "" {
+		add("x", from, 1) // «x16»
+		add(chunk[1:], from+1, len(chunk)-1)
+		return out
+	}
 	if chunk[0] == '+' || chunk[0] == '@' || chunk[0] == '#' {
 		if strings.HasPrefix(chunk, "+/-") {
 			add("plusminus", from, 3)
