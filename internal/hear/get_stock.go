@@ -33,6 +33,8 @@ var getStock = kind{
 			score = 1
 		case r.asking() && r.has("left", "got", "have we", "there any", "any", "is there", "stock", "on the shelf", "down to", "holding", "in the rack", "there", "remaining", "on hand", "still"):
 			score = 1
+		case r.starts("whats the", "what is the", "wheres the", "and whats the") && r.word(r.hi-1) == "at" && r.asking():
+			score = 1 // «whats the epoxy at»
 		case r.has("stock check", "check stock", "stock level", "stock of", "in stock", "down to", "whats left") && !r.has("counted"):
 			score = 0.95
 		case r.starts("what", "whats") && r.has("have we got"):

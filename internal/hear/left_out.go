@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -33,11 +34,11 @@ func leavesFigure(r *reading, all []Intent) bool {
 		return false
 	}
 	_, timed := r.timeSaid()
-	if timed && all[0].Kind == "RecordCoat" || r.clockHours() > 0 || r.has("at half", "at quarter", "finished half", "point", "on every") {
+	if timed && all[0].Kind == "RecordCoat" || r.clockHours() > 0 || r.has("at half", "at quarter", "finished half", "on every") {
 		return false
 	}
 	for _, s := range r.all(spanSize) {
-		if !s.landmark && !(held(all, s.value) && held(all, s.second)) {
+		if !s.landmark && !(held(all, s.value, "") && held(all, s.second, "")) {
 			return true
 		}
 	}
@@ -51,7 +52,7 @@ func leavesFigure(r *reading, all []Intent) bool {
 		if s.value == 1 || r.numberIsName(s) || r.word(s.from) == "half" && r.word(s.to) == "the" || r.word(s.from-1) == "the" || r.word(s.to) == "in" && r.word(s.to+1) == "all" || r.word(s.to) == "things" || r.word(s.to) == "finds" || r.word(s.to) == "for" && r.word(s.to+1) == "you" || r.word(s.to) == "till" || clockWords[r.word(s.from-1)] && all[0].Kind != "RecordTorque" {
 			continue
 		}
-		if !held(all, s.value) {
+		if !held(all, s.value, cmp.Or(map[bool]string{true: s.unit}[lengthUnit(s.unit)], r.lengthSaid())) {
 			return true
 		}
 	}
@@ -204,7 +205,7 @@ func heldName(all []Intent, s span) bool {
 			if fields := heldIn[s.kind]; fields != "" && !slices.Contains(strings.Fields(fields), f) {
 				continue
 			}
-			if strings.Contains(strings.ToLower(fmt.Sprint(v)), strings.ToLower(s.id)) || s.kind == spanNumbered && isFigure(v, s.value) {
+			if strings.Contains(strings.ToLower(fmt.Sprint(v)), strings.ToLower(s.id)) || s.kind == spanNumbered && isFigure(v, s.value, "") {
 				return true
 			}
 		}
@@ -213,13 +214,13 @@ func heldName(all []Intent, s span) bool {
 }
 
 // held reports that a field of the intents holds a figure, in whatever unit.
-func held(all []Intent, n float64) bool {
+func held(all []Intent, n float64, length string) bool {
 	for _, in := range all {
 		if in.Amount == n {
 			return true
 		}
 		for f, v := range in.Fields {
-			if f != "day" && f != "at" && f != "due" && f != "expires" && isFigure(v, n) {
+			if f != "day" && f != "at" && f != "due" && f != "expires" && isFigure(v, n, length) {
 				return true
 			}
 		}
@@ -229,13 +230,15 @@ func held(all []Intent, n float64) bool {
 
 // isFigure reports that a field is a figure, as said or turned into the unit that the
 // field is kept in.
-func isFigure(v any, n float64) bool {
+func isFigure(v any, n float64, length string) bool {
 	switch v := v.(type) {
 	case int:
 		return float64(v) == n
 	case float64:
-		lengths := []float64{millimetres(n, "in"), millimetres(n, "cm"), millimetres(n, "ft"), n / 10, millimetres(n, "thou")}
-		for _, kept := range append(lengths, n, newtonMetres(n, "lbf_ft"), newtonMetres(n, "kgf_m"), n*1000, n/1000, n*60, n/60) {
+		if length == "" && n < 1 {
+			length = "in" // «3/16»
+		}
+		for _, kept := range []float64{n, millimetres(n, length), newtonMetres(n, "lbf_ft"), newtonMetres(n, "kgf_m"), n * 1000, n / 1000, n * 60, n / 60} {
 			if math.Abs(v-kept) < 0.01+0.001*math.Abs(v) {
 				return true
 			}
@@ -243,7 +246,7 @@ func isFigure(v any, n float64) bool {
 		return math.Floor(v) == n // «3 and a half»
 	case []float64:
 		for _, x := range v {
-			if isFigure(x, n) {
+			if isFigure(x, n, length) {
 				return true
 			}
 		}

@@ -70,5 +70,5 @@ func (r *reading) reportsTorque() bool {
 	if r.has("did the", "did them") {
 		return true
 	}
-	return r.has("done", "clicked", "torqued", "tightened", "redone", "retorqued", "nipped up at", "nipped up to", "all up to", "are up to", "signed off", "pulled up to", "set at", "bolts are in", "nuts are in", "plugs are in", "they are in", "pulled up", "done up", "wound up", "sign them off", "sign it off", "sign off", "down as done", "done at", "tightened to", "wound up to")
+	return r.has("done", "clicked", "torqued", "tightened", "redone", "retorqued", "nipped up at", "nipped up to", "all up to", "are up to", "signed off", "sign that off", "back on at", "pulled up to", "set at", "bolts are in", "nuts are in", "plugs are in", "they are in", "pulled up", "done up", "wound up", "sign them off", "sign it off", "sign off", "down as done", "done at", "tightened to", "wound up to")
 }

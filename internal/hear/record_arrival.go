@@ -128,6 +128,9 @@ func (r *reading) arrivalVerb() int {
 				if p == "dropped" && !r.has("off") || (p == "is in" || p == "are in" || p == "in here" || p == "dropped" || p == "brought") && len(r.things("part", "")) == 0 {
 					continue
 				}
+				if p == "just in" && (r.word(end) == "front" || r.word(end) == "case") {
+					continue
+				}
 				if p == "picked up" && r.findKind() != "" {
 					continue // «the wing picked up a dent»
 				}
