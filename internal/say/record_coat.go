@@ -51,7 +51,11 @@ func windows(w *pb.Windows, n Names) string {
 	case until != "" && over(w.GetRecoatUntil()):
 		parts = append(parts, "recoat window closed "+until+", sand first")
 	case until != "" && (from == "" || over(w.GetRecoatFrom())):
-		parts = append(parts, "recoat until "+until)
+		part := "recoat until " + until
+		if from != "" {
+			part += " (since " + from + ")"
+		}
+		parts = append(parts, part)
 	case until != "":
 		parts = append(parts, "recoat "+from+" to "+until)
 	case from != "":
