@@ -149,5 +149,5 @@ func (r *reading) repaired() bool {
 	if r.denied() || r.ahead() {
 		return false
 	}
-	return r.has("sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "plugged", "plated and", "seamed", "shut that", "dressed out", "dressed it out", "is out", "pulled out", "tapped out", "knocked out", "let in", "ground back", "finished", "done", "flatted out", "flatted back", "filled in", "cured", "made good", "put right", "dealt with")
+	return r.has("sorted", "repaired", "fixed", "closed", "close", "welded", "patched", "mended", "plugged", "plated and", "seamed", "shut that", "dressed out", "dressed it out", "is out", "pulled out", "tapped out", "knocked out", "let in", "ground back", "finished", "done", "flatted out", "flatted back", "filled in", "cured", "made good", "put right", "dealt with", "crack stopped", "stop drilled")
 }

@@ -134,7 +134,7 @@ func twoInOne(r *reading, all []Intent) bool {
 				return true
 			}
 		case "RecordArrival":
-			if strings.Contains(in.text("part"), " and ") {
+			if strings.Contains(in.text("part"), " and ") && r.has("both") {
 				return true
 			}
 		case "RecordTorque":
@@ -153,7 +153,7 @@ func twoInOne(r *reading, all []Intent) bool {
 // placed are the records that say on which panel they are, and mustHold, by kind of span,
 // what else a record must not leave out.
 var (
-	placed   = wordSet("RecordFind RecordGap RecordCoat")
+	placed   = wordSet("RecordFind RecordCoat")
 	mustHold = map[spanKind]map[string]bool{
 		spanPanel:    placed,
 		spanSide:     wordSet("RecordFind RecordGap FinishTask"),
@@ -180,11 +180,26 @@ func leavesName(r *reading, all []Intent) bool {
 		if kinds == nil || s.landmark || s.weak && s.kind != spanFastener || s.id == "" || s.kind == spanSide && s.id != "left" && s.id != "right" {
 			continue
 		}
+		if clause := r.clauseAround(s); clause.allIsWell() || clause.has("fine", "sound", "solid", "clean", "good", "ok", "okay") && clause.findKind() == "" {
+			continue // «crack in the ns sill, os sill fine»
+		}
 		if !slices.ContainsFunc(all, func(in Intent) bool { return !kinds[in.Kind] }) && !heldName(all, s) && !bothHeld(all, s) {
 			return true
 		}
 	}
 	return false
+}
+
+// clauseAround returns the clause between marks that a span is in.
+func (r *reading) clauseAround(s span) *reading {
+	lo, hi := s.from, max(s.to, s.from+1)
+	for lo > r.lo && !r.toks[lo-1].stop && !r.toks[lo-1].end {
+		lo--
+	}
+	for hi < r.hi && !r.toks[hi-1].stop && !r.toks[hi-1].end {
+		hi++
+	}
+	return r.part(lo, hi)
 }
 
 // bothHeld reports that a side is held by a record of both.
