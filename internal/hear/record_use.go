@@ -8,7 +8,7 @@ var recordUse = kind{
 	needs:    []string{"material", "amount"},
 	score: func(r *reading, c Context) float64 {
 		verb := r.has("used", "using", "took", "taken", "gone on", "went on", "gone through", "got through", "cut out of", "drew off", "poured", "squirted", "brushed", "burned through", "burnt through", "chewed through", "swallowed", "pulled", "grabbed", "sprayed", "slapped on", "emptied", "used up", "been through", "gone into", "went into", "gone in", "out for the", "out for") || r.word(r.hi-1) == "gone" && r.hasAmountUnit() && r.hi-r.lo <= 8 ||
-			r.has("had some", "took some", "used some") && len(r.all(spanMaterial)) > 0 && len(r.bare()) == 0 || (r.has("went through", "been through") && len(r.bare()) > 0 && r.findKind() == "" && !r.has("theres", "there are")) ||
+			r.has("had some", "took some", "used some", "put some") && len(r.all(spanMaterial)) > 0 && len(r.bare()) == 0 || (r.has("went through", "been through") && len(r.bare()) > 0 && r.findKind() == "" && !r.has("theres", "there are")) ||
 			(r.has("had", "put", "laid down", "laid on", "cut", "went through", "been through", "shot", "applied", "opened", "needed", "slung") && r.hasAmountUnit())
 		verb = verb || r.hasAmountUnit() && r.starts("dab of", "a dab of", "skim of", "a skim of", "squirt of", "smear of", "bit of", "a bit of", "dollop of", "lick of") && r.has("on it", "on that", "on the", "in it", "in the")
 		if r.asking() || r.has("had to scrap", "write it off", "written off") || r.has("on the shelf") && r.has("went through the", "been through the", "put it on", "put them on") || r.has("who used", "have we used", "right") && r.hi-r.lo > 0 && r.word(r.hi-1) == "right" {
