@@ -18,6 +18,8 @@ var checkClimate = kind{
 			return 1.1
 		case cue && temperature:
 			return 0.9
+		case cue && r.asking() && len(r.bare()) == 1 && r.has("in here", "in the booth", "degrees") && len(r.all(spanMaterial)) == 0 && len(r.all(spanPanel)) == 0:
+			return 0.9 // how damp it is, is to be asked
 		case cue && r.asking() && r.hi-r.lo <= 6 && r.starts("is it ok", "is it okay", "are we ok", "am i ok", "is it alright", "is it all right", "can i spray", "can we spray", "ok to spray", "is it fit", "is it safe") && len(r.all(spanMaterial)) == 0 && len(r.all(spanPanel)) == 0:
 			return 0.9 // of the air is to be asked
 		case cue && r.has("dew point", "too damp", "too humid"):

@@ -435,7 +435,7 @@ func (r *reading) about(kind string) bool {
 				return false
 			}
 		case spanMaterial:
-			if !stock && kind != "RecordCoat" && r.findKind() == "" {
+			if !stock && kind != "RecordCoat" && !(kind == "RecordFind" && r.findKind() != "") {
 				return false
 			}
 		case spanQuantity:

@@ -6,7 +6,7 @@ var listHolds = kind{
 	examples: []string{"whats holding the heron up", "what is in the way on the osmere"},
 	needs:    []string{},
 	score: func(r *reading, c Context) float64 {
-		if !r.asking() && !r.starts("holds", "hold ups", "list holds", "list") && !r.has("why") || r.has("torque", "gap", "paint hold", "that shelf", "the shelf", "in the way of finds", "stopping the night", "stopping late", "queue", "brew", "brews", "tea", "coffee", "kettle", "lunch", "dinner", "pub", "traffic", "wifi", "mate", "your") {
+		if !r.asking() && !r.starts("holds", "hold ups", "list holds", "list") && !r.has("why") || r.has("torque", "gap", "paint hold", "that shelf", "the shelf", "in the way of finds", "stopping the night", "stopping late", "queue", "brew", "brews", "tea", "coffee", "kettle", "lunch", "dinner", "pub", "traffic", "wifi") || r.whole.has("mate", "tea breaks", "your tea") {
 			return 0
 		}
 		if r.moreWaiting(c) {

@@ -26,7 +26,7 @@ var listWindows = kind{
 			return 1.1
 		case r.starts("when can") && id != "" && r.has("go on", "go over", "go down") && !r.has("brought", "shelf"):
 			return 1
-		case id != "" && work && r.asking() && r.has("ready to", "ready for", "get on and", "crack on and", "safe to", "too soon to", "too early to", "yet") && r.starts("can i", "can we", "is", "whens", "when", "am i", "are we", "how soon", "is it"):
+		case id != "" && work && r.asking() && r.has("ready to", "ready for", "get on and", "crack on and", "safe to", "be rubbed", "be flatted", "be sanded", "be recoated", "be blocked", "too soon to", "too early to", "yet") && r.starts("can i", "can we", "is", "whens", "when", "am i", "are we", "how soon", "is it"):
 			return 1
 		case when && id != "" && panel:
 			return 0.8

@@ -152,7 +152,7 @@ func (v *Vocabulary) split(r *reading, c Context) []group {
 func withAmounts(r *reading, cuts []*reading) []*reading {
 	var out []*reading
 	for _, next := range cuts {
-		if n := len(out); n > 0 {
+		if n := len(out); n > 0 && n < len(cuts)-1 {
 			last := out[n-1]
 			_, named := last.first(spanMaterial)
 			if named && len(last.all(spanQuantity)) == 0 && len(next.all(spanQuantity)) == 1 && len(next.all(spanMaterial)) == 0 && len(next.rest("left", "there", "hand")) == 0 {
