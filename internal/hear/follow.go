@@ -60,6 +60,9 @@ func (v *Vocabulary) follow(r *reading, c Context) ([]Intent, bool) {
 	if last.Kind == "Amend" || last.Kind == "Undo" || last.Kind == "AddNote" || last.Kind == "CreateJob" || last.Kind == "AddMaterial" || ownWordsKind[last.Kind] || last.Kind == "Help" || last.Kind == "ExplainAnswer" {
 		return nil, false
 	}
+	if wholeMessage[last.Kind] && len(r.all(spanPanel))+len(r.all(spanEdge)) > 0 && last.Kind != "CheckClimate" {
+		return nil, false // no sum is about a panel's edge
+	}
 	in := last.clone()
 	said := Intent{Kind: last.Kind, Fields: Fields{}, Unit: last.Unit, Pack: last.Pack}
 	k.fill(r, c, &said)

@@ -191,7 +191,11 @@ func (v *Vocabulary) intents(r *reading, c Context) (all []Intent, partly bool) 
 	if leavesOut(r, groups, out) {
 		return nil, slices.ContainsFunc(out, func(in Intent) bool { return in.Score >= 1 })
 	}
-	return oneClosing(sameWork(r, v.startToo(r, v.finishToo(r, c, out)))), false
+	out = oneClosing(sameWork(r, v.startToo(r, v.finishToo(r, c, out))))
+	if r.startsToo(out) {
+		return nil, true
+	}
+	return out, false
 }
 
 // onlyJob returns the job that the message names, when it names one alone.

@@ -305,6 +305,9 @@ func (r *reading) leadEnds(l lead, other func(*reading) bool) int {
 				return i
 			}
 		}
+		if w := r.word(i + 1); i > l.text && r.word(i) == "and" && (w == "used" || w == "binned") && r.quantityStarts(i+2) {
+			return i // «snag: horn sticks and used 2 discs»
+		}
 		if i > l.text && r.word(i) == "and" && r.word(i+1) == "remind" && (r.word(i+2) == "me" || r.word(i+2) == "us") && l.kind != "Remind" {
 			return i
 		}

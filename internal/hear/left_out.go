@@ -108,6 +108,15 @@ func leavesClause(r *reading, groups []group, all []Intent) bool {
 	return r.takenBackWithin(all)
 }
 
+// startsToo reports «finished the left sill 3 hours, starting the right», of which the
+// start was not heard.
+func (r *reading) startsToo(all []Intent) bool {
+	made := func(kind string) bool {
+		return slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == kind })
+	}
+	return made("FinishTask") && !made("StartTask") && r.has("starting", "starting on", "started on")
+}
+
 // takenBackWithin reports «os sill hole. scrub that, ns sill hole»: what was told first is
 // not so.
 func (r *reading) takenBackWithin(all []Intent) bool {

@@ -57,7 +57,7 @@ var logHours = kind{
 		if r.hi-r.lo > 16 && !put && !stage && !job && !numbered {
 			return 0 // a story, not a report
 		}
-		worked := stage || numbered || panel || r.working() || r.has("did", "worked", "spent", "put in", "on the loom", "had me", "took me", "all told", "all in on", "on the pair", "for me", "labour", "grafting", "here", "on this", "on here", "on it")
+		worked := stage || numbered || panel || r.working() || r.has("did", "worked", "spent", "put in", "on the loom", "had me", "took me", "all told", "all in on", "on the pair", "for me", "labour", "grafting", "here", "on this", "on here", "on it", "on that")
 		switch {
 		case r.has("ago", "late", "late by", "in an hour", "every hour", "away", "per hour", "hospital", "from now", "early", "sleep", "for the last", "queue", "old") && !put && !stage:
 			return 0

@@ -15,6 +15,9 @@ func (r *reading) mendByNext() {
 		if r.toks[i].text == "thee" && numberBehind(r.toks[i+1].text) {
 			r.toks[i].text = "three"
 		}
+		if next := r.toks[i+1].text; r.toks[i].text == "an" && (next == "a" || len(next) > 2 && strings.ContainsRune("bcdfgjklnpqrstvwxz", rune(next[0]))) {
+			r.toks[i].text = "and" // «2 an a half», «an front edge»
+		}
 		if next := r.toks[i+1].text; r.toks[i].text == "tow" && next != "bar" && next != "and" && numberBehind(next) {
 			r.toks[i].text = "two" // «tow coats»
 		}

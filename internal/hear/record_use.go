@@ -14,7 +14,7 @@ var recordUse = kind{
 		if r.asking() || r.has("had to scrap", "write it off", "written off") || r.has("on the shelf") && r.has("went through the", "been through the", "put it on", "put them on") || r.has("who used", "have we used", "right") && r.hi-r.lo > 0 && r.word(r.hi-1) == "right" {
 			return 0
 		}
-		if b := r.bare(); verb && len(b) == 1 && r.has("of them") && c.Last != nil && c.Last.Intent.Kind == "GetStock" && c.Last.lastMaterial() != "" && len(r.all(spanMaterial)) == 0 {
+		if b := r.bare(); verb && len(b) == 1 && r.has("of them", "of it", "of that") && c.Last != nil && c.Last.Intent.Kind == "GetStock" && c.Last.lastMaterial() != "" && len(r.all(spanMaterial)) == 0 {
 			return 1 // «taken two of them»
 		}
 		if !verb || r.has("coat", "coats") && !r.has("used") || r.has("used to", "hours each on") {
@@ -75,7 +75,7 @@ func fillStock(r *reading, c Context, in *Intent) {
 		// It is of what was just asked about.
 		_, fits := r.v.amount(c.Last.lastMaterial(), in.Amount, in.Unit, in.Pack)
 		switch {
-		case in.Unit == "" && r.has("of them"):
+		case in.Unit == "" && r.has("of them", "of it", "of that"):
 			in.set("material", c.Last.lastMaterial())
 			in.set("amount", in.Amount)
 		case in.Unit != "" && fits:

@@ -58,6 +58,7 @@ func TestAPartOfARecordIsNone(t *testing.T) {
 		{"idris", "bay-2", []string{"os door rear edge gap 4 4 5, xxnt edge 5 5 4"}, Unsure, "only a part of that"},
 		{"idris", "stores", []string{"counted the p80s, fzzty nine"}, Unsure, "nothing is recorded"},
 		{"mabel", "bay-3", []string{"roof and bxwwt had 2 coats of clear"}, Unsure, "nothing is recorded"},
+		{"idris", "bay-2", []string{"finished the left sill 4 hours, starting on the right"}, Unsure, "nothing is recorded"},
 	} {
 		c.holds(t)
 	}
@@ -71,6 +72,17 @@ func TestWhatStandsBeforeThatShouldBeIsSo(t *testing.T) {
 		{"mabel", "bay-3", []string{"1 coat of clear on the roof and the tailgate", "not the tailgate"}, Recorded, "on the roof, the osmere"},
 		{"mabel", "bay-3", []string{"1 coat of clear on the roof", "not the tailgate"}, Silent, ""},
 		{"mabel", "bay-3", []string{"1 coat of clear on the roof", "finished at 9"}, Recorded, "09:00"},
+	} {
+		c.holds(t)
+	}
+}
+
+// A question that follows another sum is none of that sum's.
+func TestReadingsAreNoSum(t *testing.T) {
+	t.Parallel()
+	for _, c := range []conversation{
+		{"idris", "bay-2", []string{"sump plug torque", "in foot pounds", "ns door rear edge 3.5 4 4 an front edge 5 5 4"}, Recorded, "Left door, front edge"},
+		{"idris", "stores", []string{"how many p80s have we got", "used 4 of them"}, Recorded, "4 P80"},
 	} {
 		c.holds(t)
 	}
