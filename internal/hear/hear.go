@@ -1,6 +1,6 @@
 // Package hear turns the text of a message into typed requests.
 //
-// A message is cleaned, cut into tokens and mended (token.go, words); spans are
+// A message is cleaned, cut into tokens and mended (token.go, mend.go, words); spans are
 // recognised once (spans.go, quantity.go, place.go, fastening.go, lexicon.go);
 // it is cut into the requests it holds (segment.go, goes_on.go), and for each the kinds
 // compete (one file a kind, listed in kinds.go). What depends on what was said
