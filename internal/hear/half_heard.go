@@ -25,7 +25,7 @@ func halfHeard(r *reading, all []Intent) bool {
 		}
 	}
 	if !slices.ContainsFunc(all, func(in Intent) bool { return measured[in.Kind] }) {
-		return false
+		return r.looseLength()
 	}
 	for i := r.lo; i < r.hi; i++ {
 		w := r.word(i)
@@ -38,6 +38,12 @@ func halfHeard(r *reading, all []Intent) bool {
 		}
 	}
 	return false
+}
+
+// looseLength reports a unit of length behind hours, which is no work: «2 hours metre».
+func (r *reading) looseLength() bool {
+	h, ok := r.quantity("h")
+	return ok && unitWords[r.word(h.to)] == "m" && r.spanOver(h.to) == ""
 }
 
 // besideUnknown reports a word that nobody knows where it may make the record another:

@@ -20,6 +20,8 @@ var listExtras = kind{
 		fillJob(r, in)
 		r.fillListJob(c, in)
 		switch {
+		case r.denied() && r.has("agreed", "decided", "answered", "approved", "signed off"):
+			in.set("state", "proposed") // «which havent been agreed yet»
 		case r.has("proposed", "waiting", "deciding", "sat on", "sitting on", "outstanding", "pending", "undecided", "to be decided", "still to decide", "not decided", "needs an answer", "need an answer", "need a yes", "not agreed", "yes or no", "to be agreed", "open", "unanswered", "yet to", "mind up", "still to", "thinking about", "not answered", "awaiting", "say so", "not heard back", "not come back on", "hasnt come back on", "havent come back on", "had an answer", "no answer", "to decide", "decide on", "hasnt answered", "havent answered", "hasnt said", "in front of her", "in front of him"):
 			in.set("state", "proposed")
 		case r.has("declined", "said no to", "turned down", "refused", "knocked back", "rejected"):

@@ -25,7 +25,7 @@ var listFinds = kind{
 			return 1
 		case r.has("got against", "down against", "got open on", "open on the") && (len(r.all(spanPanel)) > 0 || r.jobNamed() && r.has("got open on the")), r.has("you turned up", "you two turned up", "you lot turned up", "you dug up", "you uncovered", "have you found", "you two found", "have we turned up", "weve turned up"):
 			return 1
-		case r.has("finds", "everything found", "all thats found", "whats found", "been found", "was found", "were found", "have we found", "did we find", "find list", "found so far", "weve found", "we found", "open finds", "every find", "wants fixing on", "needs fixing on", "want fixing on", "need fixing on", "rust down against", "damage down against", "leave open on it", "leave open on here", "leave open on this"):
+		case r.has("finds", "everything found", "all thats found", "whats found", "been found", "anything found", "was found", "were found", "have we found", "did we find", "find list", "found so far", "weve found", "we found", "open finds", "every find", "wants fixing on", "needs fixing on", "want fixing on", "need fixing on", "rust down against", "damage down against", "leave open on it", "leave open on here", "leave open on this"):
 			return 1
 		case r.has("repaired", "fixed") && r.has("have we", "whats been", "what have"):
 			return 0.95

@@ -27,7 +27,7 @@ var unitPairs = map[[2]string]string{
 	{"newton", "metres"}: "nm", {"newton", "metre"}: "nm", {"newton", "meters"}: "nm", {"newtons", "metres"}: "nm", {"n", "m"}: "nm",
 	{"foot", "pounds"}: "lbf_ft", {"foot", "pound"}: "lbf_ft", {"ft", "lb"}: "lbf_ft", {"ft", "lbs"}: "lbf_ft", {"lb", "ft"}: "lbf_ft", {"lbs", "ft"}: "lbf_ft", {"pounds", "feet"}: "lbf_ft", {"pound", "feet"}: "lbf_ft", {"pound", "foot"}: "lbf_ft", {"foot", "lbs"}: "lbf_ft", {"foot", "lb"}: "lbf_ft",
 	{"inch", "pounds"}: "lbf_in", {"in", "lb"}: "lbf_in", {"in", "lbs"}: "lbf_in", {"kg", "m"}: "kgf_m", {"kilogram", "metres"}: "kgf_m",
-	{"square", "metres"}: "m2", {"square", "metre"}: "m2", {"square", "meters"}: "m2", {"metre", "squared"}: "m2", {"metres", "squared"}: "m2", {"sq", "m"}: "m2", {"square", "feet"}: "ft2", {"square", "foot"}: "ft2", {"sq", "ft"}: "ft2",
+	{"square", "metres"}: "m2", {"square", "metre"}: "m2", {"square", "meters"}: "m2", {"metre", "squared"}: "m2", {"metres", "squared"}: "m2", {"sq", "m"}: "m2", {"sq", "metre"}: "m2", {"sq", "metres"}: "m2", {"sq", "meter"}: "m2", {"sq", "meters"}: "m2", {"square", "feet"}: "ft2", {"square", "foot"}: "ft2", {"sq", "ft"}: "ft2",
 	{"degrees", "c"}: "c", {"degrees", "f"}: "f", {"per", "cent"}: "pct",
 }
 

@@ -14,7 +14,7 @@ var recordDelivery = kind{
 	score: func(r *reading, _ Context) float64 {
 		cue := r.starts("in today", "in this morning") || r.has("delivered", "delivery", "received", "landed", "turned up", "dropped off", "arrived", "came in", "come in", "just come", "come", "came", "has come", "have come", "is here", "are here", "came this morning", "booked in", "batch", "got in", "in stock now") ||
 			r.has("just in") && !r.has("just in front", "just in case") || strings.HasSuffix(r.text, " in ") || r.deliveredIn() || (r.has("left", "brought") && r.has("been", "man", "driver"))
-		if !cue || r.has("how much of each", "what parts", "mix", "coats", "coat", "enough") || r.has("used", "binned", "counted") || r.materialIsPart() || r.bagOfParts() {
+		if !cue || r.without(spanMaterial).has("how much of each", "what parts", "mix", "coats", "coat", "enough") || r.has("used", "binned", "counted") || r.materialIsPart() || r.bagOfParts() {
 			return 0
 		}
 		return r.stockScore(0.3)
