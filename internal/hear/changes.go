@@ -190,6 +190,10 @@ func (v *Vocabulary) oneReading(r *reading, in *Intent, old Intent) {
 		fresh = fresh[1:] // the «one» of «top one»
 		in.set("gap_mm", fresh)
 	}
+	if n := len(list); len(fresh) == n+1 && r.has("so") {
+		in.set("gap_mm", fresh[1:]) // «last one was 5.5 not 6, so 4.5 5 5.5»
+		return
+	}
 	if len(fresh) != 1 || len(list) < 2 {
 		return
 	}

@@ -13,7 +13,7 @@ var recordArrival = kind{
 	needs:    []string{"job", "part"},
 	score: func(r *reading, c Context) float64 {
 		at := r.arrivalVerb()
-		if at < 0 || r.orderVerb() >= 0 || r.asking() || r.upTo(at).denied() && !r.has("not right", "not straight", "no dents", "dont know who", "no idea who", "dont think anyone", "no damage", "not damaged", "no marks") || r.upTo(at).arrivesLater() || r.has("came and went") || r.has("lunch", "pizza", "food", "tea", "rain", "inspector", "milk", "bacon") {
+		if at < 0 || r.starts("whoever", "who", "whos", "somebody", "someone", "everybody", "everyone", "nobody") || r.orderVerb() >= 0 || r.asking() || r.upTo(at).denied() && !r.has("not right", "not straight", "no dents", "dont know who", "no idea who", "dont think anyone", "no damage", "not damaged", "no marks") || r.upTo(at).arrivesLater() || r.has("came and went") || r.has("lunch", "pizza", "food", "tea", "rain", "inspector", "milk", "bacon") {
 			return 0
 		}
 		if len(r.all(spanMaterial)) > 0 && !r.named("part", c) && !r.materialIsPart() || r.has("batch") {
