@@ -189,6 +189,9 @@ func leavesName(r *reading, all []Intent) bool {
 		if kinds == nil || s.landmark || s.weak && s.kind != spanFastener || s.id == "" || s.kind == spanSide && s.id != "left" && s.id != "right" {
 			continue
 		}
+		if w := r.word(s.from - 2); s.kind == spanMaterial && r.word(s.from-1) == "the" && (w == "on" || w == "over" || w == "under" || w == "for") {
+			continue // «200 ml of thinner on the blue»
+		}
 		if clause := r.clauseAround(s); clause.allIsWell() || clause.has("fine", "sound", "solid", "clean", "good", "ok", "okay") && clause.findKind() == "" {
 			continue // «crack in the ns sill, os sill fine»
 		}
