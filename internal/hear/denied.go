@@ -96,7 +96,7 @@ func (r *reading) hedged(kind string) bool {
 	}
 	switch kind {
 	case "RecordTorque":
-		if r.asking() || r.starts("are the", "are", "is the", "were the", "once", "when", "get the", "get those", "get them", "undid") {
+		if r.asking() || r.starts("are", "is the", "were the", "once", "when", "get the", "get those", "get them", "undid") {
 			return true // «engine mounts done 47?», «get the wheel nuts done 81»
 		}
 		if r.whole.has("undo them", "undid", "undone", "had to undo", "backed them off", "backed it off", "backed off", "loose", "loosened", "took them off", "took it off", "to be torqued", "to be tightened", "getting done", "i hope", "hopefully", "according to", "plus a bit", "first pass", "second pass", "used to be", "waiting") || r.rangeSaid() || r.barePlug() {
@@ -158,10 +158,11 @@ func (r *reading) hedged(kind string) bool {
 		if len(r.all(spanPerson)) > 1 && len(r.bare()) > 0 && r.hasHours() && !r.has("each", "task") {
 			return true // «idris 4, jonah 3 hours»: two figures for two people
 		}
-		if r.whole.has("between us", "in total", "total", "combined") && (len(r.all(spanPerson)) > 0 || r.whole.has("between us")) && !r.has("each") && !r.asking() && len(r.whole.all(spanPerson)) > 0 && r.has("and i", "me and", "and me", "between us", "us") {
+		together := r.whole.has("between us") || r.whole.has("total", "combined") && len(r.all(spanPerson)) > 0
+		if together && len(r.whole.all(spanPerson)) > 0 && r.has("and i", "me and", "and me", "us") && !r.has("each") && !r.asking() {
 			return true // whose they are in all, is to be asked
 		}
-		return r.strangerDid() || r.has("on each", "per side", "each side", "hours short", "did nothing", "jonah none", "none", "this week", "worth", "in 5 minutes", "in ten minutes", "estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
+		return r.strangerDid() || r.has("on each", "per side", "each side", "hours short", "did nothing", "none", "this week", "worth", "in 5 minutes", "in ten minutes", "estimate", "estimated", "budget", "left in", "left on", "to go", "curing", "in the oven", "took", "to get here", "next")
 	}
 	return false
 }

@@ -32,7 +32,7 @@ var history = kind{
 		fillJob(r, in)
 		fillPlace(r, in)
 		c.preferSpoken(r, in)
-		if !in.has("panel") && c.Last.hasPanel() && r.has("this panel", "that panel", "on it", "to it", "with it") && !(r.jobNamed()) {
+		if !in.has("panel") && c.Last.hasPanel() && r.has("this panel", "that panel", "on it", "to it", "with it") && !r.jobNamed() {
 			in.set("panel", c.Last.Intent.text("panel"))
 			if side := c.Last.Intent.text("side"); side != "" && !in.has("side") {
 				in.set("side", side)

@@ -11,7 +11,15 @@ import (
 // leavesOut reports that the records of a message leave something of it out: then it was
 // not understood, and nothing of it is recorded.
 func leavesOut(r *reading, groups []group, all []Intent) bool {
-	return twoInOne(r, all) || halfHeard(r, all) || besideUnknown(r, all) || leavesFigure(r, all) || leavesClause(r, groups, all) || leavesName(r, all)
+	if twoInOne(r, all) || unkeptUnit(r, all) || halfHeard(r, all) || besideUnknown(r, all) || leavesFigure(r, all) {
+		return true
+	}
+	return onlyRecords(r, all) && (leavesClause(groups, all) || leavesBatch(r, all) || leavesName(r, all) || r.takenBackWithin(all))
+}
+
+// onlyRecords reports that a message tells records with nothing missing, and asks nothing.
+func onlyRecords(r *reading, all []Intent) bool {
+	return len(all) > 0 && !r.asking() && !slices.ContainsFunc(all, func(in Intent) bool { return !isWrite(in.Kind) || !complete(in) })
 }
 
 // figured are the records in which every figure said has a place of its own.
@@ -74,12 +82,9 @@ func unitHeld(kind, unit string) bool {
 	return kind == "SetGap" && lengthUnit(unit)
 }
 
-// leavesClause reports that the records of a message leave out a clause or a batch of
-// which something was to be recorded: «…, and a box of p80s».
-func leavesClause(r *reading, groups []group, all []Intent) bool {
-	if len(all) == 0 || r.asking() || slices.ContainsFunc(all, func(in Intent) bool { return !isWrite(in.Kind) || !complete(in) }) {
-		return false
-	}
+// leavesClause reports that the records of a message leave out a clause of which
+// something was to be recorded: «…, and a box of p80s».
+func leavesClause(groups []group, all []Intent) bool {
 	for _, g := range groups {
 		if g.kind != nil || g.r.denied() || g.r.ahead() {
 			continue
@@ -96,16 +101,19 @@ func leavesClause(r *reading, groups []group, all []Intent) bool {
 			}
 		}
 	}
-	for _, in := range all {
-		if in.Kind != "RecordDelivery" {
-			continue
-		}
-		expires := r.has("best before", "use by", "expires", "expiry") && !slices.ContainsFunc(all, func(in Intent) bool { return in.has("expires") })
-		if expires || slices.ContainsFunc(r.all(spanBatch), func(s span) bool { return !heldName(all, s) }) {
-			return true
-		}
+	return false
+}
+
+// leavesBatch reports that a delivery leaves out the batch that was said, or till when
+// it is good.
+func leavesBatch(r *reading, all []Intent) bool {
+	if !slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == "RecordDelivery" }) {
+		return false
 	}
-	return r.takenBackWithin(all)
+	if r.has("best before", "use by", "expires", "expiry") && !slices.ContainsFunc(all, func(in Intent) bool { return in.has("expires") }) {
+		return true
+	}
+	return slices.ContainsFunc(r.all(spanBatch), func(s span) bool { return !heldName(all, s) })
 }
 
 // startsToo reports «finished the left sill 3 hours, starting the right», of which the
@@ -114,7 +122,7 @@ func (r *reading) startsToo(all []Intent) bool {
 	made := func(kind string) bool {
 		return slices.ContainsFunc(all, func(in Intent) bool { return in.Kind == kind })
 	}
-	return made("FinishTask") && !made("StartTask") && r.has("starting", "starting on", "started on")
+	return made("FinishTask") && !made("StartTask") && r.has("starting", "started on")
 }
 
 // takenBackWithin reports «os sill hole. scrub that, ns sill hole»: what was told first is
@@ -149,14 +157,16 @@ func twoInOne(r *reading, all []Intent) bool {
 		case "RecordTorque":
 			torques++
 		}
-		if stockKinds[in.Kind] && r.hasAny("quart quarts") {
-			return true // no unit that is kept
-		}
 	}
 	if jobs := r.all(spanJob); torques > 1 && len(jobs) == 1 {
 		return jobs[0].from > r.lo+2 && jobs[0].to < r.hi-1
 	}
 	return false
+}
+
+// unkeptUnit reports an amount in a unit that the shop's books know nothing of.
+func unkeptUnit(r *reading, all []Intent) bool {
+	return r.hasAny("quart quarts") && slices.ContainsFunc(all, func(in Intent) bool { return stockKinds[in.Kind] })
 }
 
 // placed are the records that say on which panel they are, and mustHold, by kind of span,
@@ -178,9 +188,6 @@ var (
 // leavesName reports that the records of a message leave out a place, a fastener, a
 // material, a day or a number that was named: «rust in the ns rear arch and os front arch».
 func leavesName(r *reading, all []Intent) bool {
-	if len(all) == 0 || r.asking() || slices.ContainsFunc(all, func(in Intent) bool { return !isWrite(in.Kind) || !complete(in) }) {
-		return false
-	}
 	for _, s := range r.spans {
 		if s.kind == spanDay && s.id > r.now.Format(isoDay) || s.kind == spanPanel && (r.spanAt(s.from, spanQuantity) || r.spanAt(s.from, spanSize)) {
 			continue // «ill do the rest tomorrow», «three quarters of an inch»

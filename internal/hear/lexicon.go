@@ -14,7 +14,8 @@ type Vocabulary struct {
 	names   *pb.GetVocabularyResponse
 	mender  *words.Mender
 	phrases map[string][]phrase // by stem of the first word; numbers under "#"
-	beside  map[string][]string // words of names behind «word » and before « word»
+	behind  map[string][]string // in names, the words behind a word
+	before  map[string][]string // in names, the words before a word
 	jobs    map[string]*pb.JobName
 	mats    map[string]*pb.MaterialName
 	kinds   map[string]bool // what the service takes
@@ -29,7 +30,7 @@ type phrase struct {
 
 // NewVocabulary makes a vocabulary ready.
 func NewVocabulary(names *pb.GetVocabularyResponse) *Vocabulary {
-	v := &Vocabulary{names: names, phrases: map[string][]phrase{}, beside: map[string][]string{}, jobs: map[string]*pb.JobName{}, mats: map[string]*pb.MaterialName{}, kinds: map[string]bool{}}
+	v := &Vocabulary{names: names, phrases: map[string][]phrase{}, behind: map[string][]string{}, before: map[string][]string{}, jobs: map[string]*pb.JobName{}, mats: map[string]*pb.MaterialName{}, kinds: map[string]bool{}}
 	for _, k := range names.GetKinds() {
 		v.kinds[k] = true
 	}
@@ -88,8 +89,8 @@ func (v *Vocabulary) add(name string, s span) {
 // neighbours notes which words stand beside which in a name.
 func (v *Vocabulary) neighbours(name []string) {
 	for i := range len(name) - 1 {
-		v.beside[name[i]+" "] = append(v.beside[name[i]+" "], name[i+1])
-		v.beside[" "+name[i+1]] = append(v.beside[" "+name[i+1]], name[i])
+		v.behind[name[i]] = append(v.behind[name[i]], name[i+1])
+		v.before[name[i+1]] = append(v.before[name[i+1]], name[i])
 	}
 }
 

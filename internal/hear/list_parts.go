@@ -54,7 +54,7 @@ var listParts = kind{
 			in.set("state", "ordered")
 		case r.has("arrived", "come in", "came in", "turned up", "delivered", "got in", "here", "had in") && !r.named("part", c):
 			in.set("state", "arrived")
-		case r.has("on order", "ordered", "waiting for", "waiting on", "outstanding", "still to come", "coming", "orders", "arriving"):
+		case r.has("on order", "ordered", "outstanding", "coming", "orders", "arriving"):
 			in.set("state", "ordered")
 		}
 		if day, ok := r.dueDay(); ok && r.has("due", "by", "before", "coming", "arriving") {

@@ -20,7 +20,7 @@ var listWindows = kind{
 			return 1.05
 		case window && r.asking() && (r.has("recoat", "close", "closes", "still", "open", "when", "in its") || id != ""):
 			return 1.1
-		case c.spokenOf("RecordCoat", "ListWindows") && r.asking() && r.has("next one", "second one", "another one", "another") && r.has("when can", "how soon", "how long"):
+		case c.spokenOf("RecordCoat", "ListWindows") && r.asking() && r.has("next one", "second one", "another") && r.has("when can", "how soon", "how long"):
 			return 1.1
 		case when && work:
 			return 1.1

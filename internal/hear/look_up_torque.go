@@ -18,7 +18,7 @@ var lookUpTorque = kind{
 		if r.has("ill", "will", "gonna", "going to") && !r.asking() {
 			return 0
 		}
-		cue := r.has("torque", "torques", "figure", "how tight", "hows tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "pulled up to", "get pulled up", "talk setting", "wound up to", "done up to", "go to", "talk", "torqued to", "whats the number", "what number", "what figure", "what figures", "figures", "whats the figures", "want", "wants", "take")
+		cue := r.has("torque", "torques", "figure", "how tight", "hows tight", "go up to", "nip it up", "nip them up", "nm", "newton metres", "foot pounds", "lb ft", "ft lb", "ftlb", "setting", "spec", "do up to", "tighten to", "tighten them", "pull up to", "pulled up to", "get pulled up", "talk setting", "wound up to", "done up to", "go to", "talk", "torqued to", "whats the number", "what number", "figures", "want", "wants", "take")
 		if _, strong := r.first(spanFastener); !strong {
 			if _, weak := r.weakest(spanFastener); !weak {
 				if _, thread := r.whole.first(spanThread); cue && r.asking() && r.has("torque") && !r.ahead() && !thread && r.hi-r.lo <= 7 {

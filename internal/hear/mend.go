@@ -12,17 +12,16 @@ import (
 // half», «you bolts».
 func (r *reading) mendByNext() {
 	for i := range len(r.toks) - 1 {
-		if r.toks[i].text == "thee" && numberBehind(r.toks[i+1].text) {
-			r.toks[i].text = "three"
-		}
-		if next := r.toks[i+1].text; r.toks[i].text == "an" && (next == "a" || len(next) > 2 && strings.ContainsRune("bcdfgjklnpqrstvwxz", rune(next[0]))) {
-			r.toks[i].text = "and" // «2 an a half», «an front edge»
-		}
-		if next := r.toks[i+1].text; r.toks[i].text == "tow" && next != "bar" && next != "and" && numberBehind(next) {
-			r.toks[i].text = "two" // «tow coats»
-		}
-		if r.toks[i].text == "you" && stem(r.toks[i+1].text) == "bolt" {
-			r.toks[i].text = "u"
+		word, next := &r.toks[i].text, r.toks[i+1].text
+		switch {
+		case *word == "thee" && numberBehind(next):
+			*word = "three"
+		case *word == "an" && (next == "a" || len(next) > 2 && strings.ContainsRune("bcdfgjklnpqrstvwxz", rune(next[0]))):
+			*word = "and" // «2 an a half», «an front edge»
+		case *word == "tow" && next != "bar" && next != "and" && numberBehind(next):
+			*word = "two" // «tow coats»
+		case *word == "you" && stem(next) == "bolt":
+			*word = "u"
 		}
 	}
 }
@@ -67,13 +66,13 @@ func (r *reading) mendNames() {
 		}
 		var near []string
 		if i+1 < len(r.toks) && !r.toks[i].stop && !r.toks[i].end {
-			near = r.v.beside[" "+r.stems[i+1]]
+			near = r.v.before[r.stems[i+1]]
 		}
 		if i > 0 && !r.toks[i-1].stop && !r.toks[i-1].end {
-			near = slices.Concat(near, r.v.beside[r.stems[i-1]+" "])
+			near = slices.Concat(near, r.v.behind[r.stems[i-1]])
 		}
 		if i > 0 && (r.stems[i-1] == "hour" || r.toks[i-1].text == "h") {
-			near = append(slices.Clone(near), workWords...)
+			near = slices.Concat(near, workWords)
 		}
 		if meant, ok := words.Nearest(w, near); ok {
 			r.toks[i].text, r.stems[i] = meant, stem(meant)

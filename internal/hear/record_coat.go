@@ -68,22 +68,32 @@ func (r *reading) oneOfCoats() bool {
 func (r *reading) coatedPlainly() bool {
 	id, choose, _ := r.material(true, nil)
 	panel, on := r.first(spanPanel)
+	if !on || r.asking() {
+		return false
+	}
 	b := r.bare()
-	if _, timed := r.timeSaid(); on && timed && id != "" && r.has("finished at", "just now", "just finished") && len(b) <= 1 && !r.asking() && !r.denied() && len(r.rest("finished", "done", "on", "in", "just", "now")) == 0 {
+	onIt := r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on"
+	if clock := len(b) == 1 && r.word(b[0].from-1) == "at" && b[0].to == r.hi && b[0].from > panel.to-1; clock && onIt && (id != "" || len(choose) == 1) && len(r.rest()) == 0 {
 		return true
 	}
-	if on && id != "" && r.starts("ive put", "weve put", "i put", "ive laid", "ive sprayed", "ive just put", "just put", "just laid", "just sprayed", "put", "laid the", "laid", "sprayed the", "sprayed", "shot the", "put the") && r.has("on the", "on both", "over the") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("laid", "sprayed", "shot", "put", "on", "over", "just", "now", "ive", "weve")) == 0 {
-		return true
+	if id == "" {
+		return false
 	}
-	if on && id != "" && r.word(r.hi-1) == "done" && r.word(r.lo) != "done" && (r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("done", "is", "now")) == 0 {
-		return true // «epoxy on the bonnet done»
-	}
-	if m, ok := r.first(spanMaterial); ok && on && id != "" && r.starts("done the", "did the", "ive done the", "just done the", "sprayed the", "shot the", "painted the", "coated the", "ive sprayed the", "just sprayed the") && r.word(m.from-1) == "in" && len(b) == 0 && !r.asking() && len(r.rest("done", "did", "in", "just", "ive", "now", "sprayed", "shot", "painted", "coated")) == 0 {
+	m, named := r.first(spanMaterial)
+	only := func(words ...string) bool { return len(b) == 0 && len(r.rest(words...)) == 0 }
+	if named && r.starts("done the", "did the", "ive done the", "just done the", "sprayed the", "shot the", "painted the", "coated the", "ive sprayed the", "just sprayed the") && r.word(m.from-1) == "in" && only("done", "did", "in", "just", "ive", "now", "sprayed", "shot", "painted", "coated") {
 		return true // «done the bonnet in clear»
 	}
-	if m, ok := r.first(spanMaterial); ok && on && id != "" && strings.HasSuffix(r.word(m.from), "ed") && len(b) == 0 && !r.asking() && !r.denied() && len(r.rest("ive", "weve", "just", "now", "up")) == 0 {
-		return true // «epoxied the bonnet»
+	_, timed := r.timeSaid()
+	switch {
+	case r.denied():
+		return false
+	case timed && r.has("finished at", "just now", "just finished") && len(b) <= 1 && len(r.rest("finished", "done", "on", "in", "just", "now")) == 0:
+		return true
+	case r.starts("ive put", "weve put", "i put", "ive laid", "ive sprayed", "ive just put", "just put", "just laid", "just sprayed", "put", "laid", "sprayed", "shot the") && r.has("on the", "on both", "over the") && only("laid", "sprayed", "shot", "put", "on", "over", "just", "now", "ive", "weve"):
+		return true
+	case r.word(r.hi-1) == "done" && r.word(r.lo) != "done" && onIt && only("done", "is", "now"):
+		return true // «epoxy on the bonnet done»
 	}
-	clock := len(b) == 1 && r.word(b[0].from-1) == "at" && b[0].to == r.hi && b[0].from > panel.to-1
-	return on && clock && (id != "" || len(choose) == 1) && (r.word(panel.from-1) == "on" || r.word(panel.from-2) == "on") && !r.asking() && len(r.rest()) == 0
+	return named && strings.HasSuffix(r.word(m.from), "ed") && only("ive", "weve", "just", "now", "up") // «epoxied the bonnet»
 }

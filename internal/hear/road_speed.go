@@ -34,7 +34,7 @@ var roadSpeed = kind{
 			return
 		}
 		if b := r.bare(); c.Last != nil && c.Last.Intent.Kind == "RoadSpeed" && c.Last.Intent.has("rpm") && len(b) == 1 && b[0].value >= 500 && b[0].value <= 9000 && r.hi-r.lo <= 5 {
-			in.set("rpm", b[0].value) // «what about 3500»
+			in.set("rpm", b[0].value) // «what about 3500»: what engines turn at, common practice, no source
 			return
 		}
 		if t := r.tyre(); t != "" {

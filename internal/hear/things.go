@@ -153,7 +153,7 @@ func (r *reading) clauseStart(i int) bool {
 		return true
 	}
 	switch r.word(i - 1) {
-	case "and", "also", "plus", "then", "please", "right", "ok", "so", "can", "could", "you", "just", "wren", "hi", "hey", "new":
+	case "and", "also", "plus", "then", "please", "right", "ok", "so", "can", "could", "you", "just", "hi", "hey", "new":
 		return true
 	}
 	return false

@@ -93,13 +93,24 @@ var joinedWithS = map[string]string{
 
 // writtenShort maps short and phonetic spellings to the words heard.
 var writtenShort = map[string]string{
-	"wots": "whats", "wot": "what", "wat": "what", "wats": "whats", "waht": "what", "hw": "how", "r": "are", "u": "you", "teh": "the", "lits": "list", "oen": "one", "shouldve": "should have", "wouldve": "would have", "couldve": "could have", "mightve": "might have", "lsit": "list",
-	"ther": "there", "enuf": "enough", "enuff": "enough", "hav": "have", "pls": "please", "plz": "please", "whatdo": "what do", "dont": "dont",
-	"didnt": "didnt", "usd": "used", "yday": "yesterday", "hrs": "hours", "hr": "hours", "nr": "near", "w/": "with", "inot": "into",
-	"ltr": "litre", "ltrs": "litres", "onthe": "on the", "inthe": "in the", "ofthe": "of the", "cuz": "because", "thru": "through",
-	"gona": "gonna", "oclock": "oclock", "whats": "whats", "frm": "from", "til": "till", "ally": "aluminium", "alloy": "aluminium",
-	"aluminum": "aluminium", "ali": "aluminium", "alu": "aluminium", "dia": "diameter", "recieved": "received", "isnt": "isnt", "steal": "steel",
-	"reer": "rear", "owt": "anything", "nowt": "nothing", "summat": "something", "sept": "september", "em": "them", "n": "and", "wi": "with", "gotta": "got to", "dunno": "dont know", "innit": "isnt it", "ere": "here", "al": "all", "sposed": "supposed", "spose": "suppose", "suposed": "supposed", "d": "do", "upto": "up to", "mo": "moment", "whatre": "what are", "alrite": "alright", "giv": "give", "xtra": "extra", "wen": "when", "wens": "whens", "rekon": "reckon", "dun": "done", "nws": "news", "dyou": "do you", "abt": "about", "snaggs": "snags", "yeah": "yes", "yep": "yes", "yea": "yes", "bout": "about", "doin": "doing", "goin": "going", "gettin": "getting", "waitin": "waiting", "wotre": "what are", "holdin": "holding", "stil": "still", "startin": "starting", "finishd": "finished", "finshd": "finished", "arivd": "arrived", "arrivd": "arrived", "actualy": "actually", "acually": "actually", "tq": "torque", "tourqe": "torque", "tork": "torque", "hangar": "hanger", "mxi": "mix", "mx": "mix", "hwo": "how", "metle": "metal", "mettle": "metal", "mettal": "metal", "lft": "left", "mny": "many", "gpa": "gap", "gpas": "gaps", "calliper": "caliper", "callipers": "calipers", "cotes": "coats", "cotts": "coats", "gto": "got", "thsi": "this", "taht": "that", "hte": "the", "adn": "and", "nad": "and", "hors": "hours", "haow": "how", "ahve": "have", "hvae": "have", "jsut": "just", "wating": "waiting", "whta": "what", "wtih": "with", "fro": "for", "frist": "first", "doen": "done", "oging": "going", "waggon": "wagon", "torc": "torque", "torqe": "torque", "tht": "that", "tha": "that", "shud": "should", "cud": "could", "wud": "would", "anothr": "another", "tmrw": "tomorrow", "tomoz": "tomorrow", "thred": "thread", "ordrd": "ordered", "orderd": "ordered", "fitd": "fitted", "weldin": "welding", "strippin": "stripping", "striping": "stripping",
+	"wots": "whats", "wot": "what", "wat": "what", "wats": "whats", "waht": "what", "hw": "how", "r": "are", "u": "you", "teh": "the", "oen": "one",
+	"shouldve": "should have", "wouldve": "would have", "couldve": "could have", "mightve": "might have", "ther": "there", "enuf": "enough",
+	"enuff": "enough", "hav": "have", "pls": "please", "plz": "please", "whatdo": "what do", "dont": "dont", "didnt": "didnt", "usd": "used",
+	"yday": "yesterday", "hrs": "hours", "hr": "hours", "nr": "near", "w/": "with", "inot": "into", "ltr": "litre", "ltrs": "litres", "onthe": "on the",
+	"inthe": "in the", "ofthe": "of the", "cuz": "because", "thru": "through", "gona": "gonna", "oclock": "oclock", "whats": "whats", "frm": "from",
+	"til": "till", "ally": "aluminium", "alloy": "aluminium", "aluminum": "aluminium", "ali": "aluminium", "alu": "aluminium", "dia": "diameter",
+	"recieved": "received", "isnt": "isnt", "steal": "steel", "reer": "rear", "owt": "anything", "nowt": "nothing", "summat": "something",
+	"sept": "september", "em": "them", "n": "and", "wi": "with", "gotta": "got to", "dunno": "dont know", "innit": "isnt it", "ere": "here", "al": "all",
+	"sposed": "supposed", "spose": "suppose", "suposed": "supposed", "d": "do", "upto": "up to", "mo": "moment", "whatre": "what are",
+	"alrite": "alright", "giv": "give", "xtra": "extra", "wen": "when", "wens": "whens", "rekon": "reckon", "dun": "done", "nws": "news",
+	"dyou": "do you", "abt": "about", "snaggs": "snags", "yeah": "yes", "yep": "yes", "yea": "yes", "bout": "about", "doin": "doing", "goin": "going",
+	"gettin": "getting", "waitin": "waiting", "wotre": "what are", "holdin": "holding", "stil": "still", "startin": "starting", "finishd": "finished",
+	"finshd": "finished", "arivd": "arrived", "arrivd": "arrived", "actualy": "actually", "acually": "actually", "tq": "torque", "tourqe": "torque",
+	"tork": "torque", "hangar": "hanger", "mxi": "mix", "mx": "mix", "hwo": "how", "metle": "metal", "mettle": "metal", "lft": "left", "gpa": "gap",
+	"cotes": "coats", "gto": "got", "hte": "the", "adn": "and", "nad": "and", "hors": "hours", "haow": "how", "wating": "waiting", "fro": "for",
+	"waggon": "wagon", "torc": "torque", "torqe": "torque", "tht": "that", "tha": "that", "shud": "should", "cud": "could", "wud": "would",
+	"anothr": "another", "tmrw": "tomorrow", "tomoz": "tomorrow", "thred": "thread", "ordrd": "ordered", "orderd": "ordered", "fitd": "fitted",
+	"weldin": "welding", "strippin": "stripping", "striping": "stripping",
 }
 
 // tokens splits a cleaned message. mend corrects a word's spelling.

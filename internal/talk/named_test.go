@@ -30,67 +30,62 @@ type conversation struct {
 	told            string
 }
 
-func (c conversation) holds(t *testing.T) {
+// hold checks what comes of conversations.
+func hold(t *testing.T, all []conversation) {
 	t.Helper()
-	got := talked(t, c.person, c.channel, c.lines...)
-	assert.Equal(t, c.outcome, got.Outcome, "%q", c.lines)
-	if c.told != "" && assert.NotNil(t, got.Reply, "%q", c.lines) {
-		assert.Contains(t, got.Reply.Text, c.told, "%q", c.lines)
+	for _, c := range all {
+		got := talked(t, c.person, c.channel, c.lines...)
+		assert.Equal(t, c.outcome, got.Outcome, "%q", c.lines)
+		if c.told != "" && assert.NotNil(t, got.Reply, "%q", c.lines) {
+			assert.Contains(t, got.Reply.Text, c.told, "%q", c.lines)
+		}
 	}
 }
 
 // «The os door i mean», right after an answer, asks again and changes no record.
 func TestAnAnswerIsAskedForAgainOfWhatWasMeant(t *testing.T) {
 	t.Parallel()
-	for _, c := range []conversation{
+	hold(t, []conversation{
 		{"idris", "bay-2", []string{"ns door rear edge gap 3.5 4 4", "how do i shift that door", "the os door i mean"}, Answered, "Right door"},
 		{"tomasz", "bay-2", []string{"whats the sump plug torque", "no, the tern"}, Answered, "tern"},
 		{"idris", "stores", []string{"how many p80s have we got", "p320 i mean"}, Answered, "P320"},
-	} {
-		c.holds(t)
-	}
+	})
 }
 
 // What was understood in part is not recorded, and that is said.
 func TestAPartOfARecordIsNone(t *testing.T) {
 	t.Parallel()
-	for _, c := range []conversation{
+	hold(t, []conversation{
 		{"idris", "bay-2", []string{"os door rear edge gap 4 4 5, xxnt edge 5 5 4"}, Unsure, "only a part of that"},
 		{"idris", "stores", []string{"counted the p80s, fzzty nine"}, Unsure, "nothing is recorded"},
 		{"mabel", "bay-3", []string{"roof and bxwwt had 2 coats of clear"}, Unsure, "nothing is recorded"},
 		{"idris", "bay-2", []string{"finished the left sill 4 hours, starting on the right"}, Unsure, "nothing is recorded"},
-	} {
-		c.holds(t)
-	}
+	})
 }
 
 func TestWhatStandsBeforeThatShouldBeIsSo(t *testing.T) {
 	t.Parallel()
-	for _, c := range []conversation{
+	hold(t, []conversation{
 		{"idris", "bay-2", []string{"hole in the ns sill 35 by 25", "offside that should be"}, Recorded, "Changed: side left → right"},
 		{"idris", "bay-2", []string{"ns door rear edge gap 3.5 4 4", "front edge that was, not rear"}, Recorded, "Left door, front edge"},
 		{"mabel", "bay-3", []string{"1 coat of clear on the roof and the tailgate", "not the tailgate"}, Recorded, "on the roof, the osmere"},
 		{"mabel", "bay-3", []string{"1 coat of clear on the roof", "not the tailgate"}, Silent, ""},
 		{"mabel", "bay-3", []string{"1 coat of clear on the roof", "finished at 9"}, Recorded, "09:00"},
-	} {
-		c.holds(t)
-	}
+	})
 }
 
 // A question that follows another sum is none of that sum's.
 func TestReadingsAreNoSum(t *testing.T) {
 	t.Parallel()
-	for _, c := range []conversation{
+	hold(t, []conversation{
 		{"idris", "bay-2", []string{"sump plug torque", "in foot pounds", "ns door rear edge 3.5 4 4 an front edge 5 5 4"}, Recorded, "Left door, front edge"},
 		{"idris", "stores", []string{"how many p80s have we got", "used 4 of them"}, Recorded, "4 P80"},
-	} {
-		c.holds(t)
-	}
+	})
 }
 
 func TestACorrectionAmendsTheRecordItNames(t *testing.T) {
 	t.Parallel()
-	for _, c := range []conversation{
+	hold(t, []conversation{
 		{"idris", "bay-2", []string{"0.7 kg of mig wire used", "1 bottle of welding gas used", "the wire was 0.9 not 0.7"}, Recorded, "0.9 kg of 0.6 mig wire"},
 		{"mabel", "bay-3", []string{"450 ml of clear used", "150 ml of thinner used", "the clear was 320"}, Recorded, "0.32 L clearcoat"},
 		{"mabel", "bay-3", []string{"450 ml of clear used", "1 coat of clear on the roof", "the clear was 320"}, Recorded, "0.32 L clearcoat"},
@@ -108,14 +103,12 @@ func TestACorrectionAmendsTheRecordItNames(t *testing.T) {
 		{"priya", "bay-2", []string{"4 hours on the seats", "1 hour on the carpets", "no, seats 5 hours"}, Recorded, "Changed: hours 4 → 5"},
 		{"priya", "bay-2", []string{"4 hours on the seats", "the seats were 3 hours late"}, Silent, ""},
 		{"idris", "bay-1", []string{"5 hours mechanical", "idris was looking at the heron"}, Silent, ""},
-	} {
-		c.holds(t)
-	}
+	})
 }
 
 func TestTheRecordThatIsNamedIsTakenBack(t *testing.T) {
 	t.Parallel()
-	for _, c := range []conversation{
+	hold(t, []conversation{
 		{"priya", "bay-2", []string{"remind me tomorrow at 9 to order the headlining cloth", "remind me at 3 to ring about the piping", "cancel the headlining"}, Recorded, "Taken back: reminder for Wed 11 Mar 09:00"},
 		{"priya", "bay-2", []string{"new task: glue in the headlining, 8 hours", "2 hours on the seats", "cancel the headlining"}, Recorded, "Taken back: task 13"},
 		{"idris", "bay-2", []string{"note: the torch slips in its clamp", "ns sill has a hole 45 x 20", "scrap the note"}, Recorded, "Taken back: note"},
@@ -134,9 +127,7 @@ func TestTheRecordThatIsNamedIsTakenBack(t *testing.T) {
 		{"mabel", "bay-3", []string{"1 coat of clear on the bonnet", "scrap the bonnet"}, Silent, ""},
 		{"idris", "bay-2", []string{"ns door front edge gap 3.5 4 4", "undo the door and have a feel"}, Silent, ""},
 		{"priya", "bay-2", []string{"4 hours on the seats", "delete the seats picture"}, Silent, ""},
-	} {
-		c.holds(t)
-	}
+	})
 }
 
 func TestOnlyTheBeginningOfALongMessageIsKept(t *testing.T) {
